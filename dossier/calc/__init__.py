@@ -1,0 +1,1 @@
+"""Engineering formulas: pure functions, one subject a file."""

@@ -1,0 +1,1 @@
+"""One cross-check a file; each yields findings, none imports another."""

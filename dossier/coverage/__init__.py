@@ -1,0 +1,1 @@
+"""Which certificate, procedure or batch holds for which weld on which day."""

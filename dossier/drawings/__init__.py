@@ -1,0 +1,1 @@
+"""Sketches, strip maps and charts as SVG, drawn from the geometry in the records."""

@@ -1,0 +1,58 @@
+"""Error types. Everything `dossier` raises on purpose derives from `DossierError`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class DossierError(Exception):
+    """Base of all errors that carry a message for the user."""
+
+
+class InputError(DossierError, ValueError):
+    """A quantity that a formula or rule cannot take: outside its validity limits or not a value.
+
+    `name` is the argument (with its unit), `found` what was given, `expected` the limit in words.
+    """
+
+    def __init__(self, name: str, *, found: object, expected: str) -> None:
+        super().__init__(f"{name}: found {found}, expected {expected}")
+        self.name = name
+        self.found = found
+        self.expected = expected
+
+
+class MissingToolError(DossierError):
+    """A library or program that this command needs is not installed."""
+
+    def __init__(self, tool: str, *, needed_for: str, remedy: str) -> None:
+        super().__init__(f"{tool} is missing, needed for {needed_for}. Remedy: {remedy}")
+        self.tool = tool
+        self.remedy = remedy
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Fault:
+    """One thing wrong with the input: where, which field, what was found, what was expected."""
+
+    file: str
+    place: str  # "line 12", "Log!C7" or "" for the whole file
+    field: str
+    found: str
+    expected: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        where = f"{self.file}, {self.place}" if self.place else self.file
+        field = f"{self.field}: " if self.field else ""
+        hint = f" {self.hint}" if self.hint else ""
+        return f"{where}: {field}found {self.found}, expected {self.expected}.{hint}"
+
+
+class ProjectError(DossierError):
+    """A project that cannot be read. Holds every fault of every file, not only the first."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        self.faults = tuple(sorted(faults))
+        super().__init__("\n".join(str(fault) for fault in self.faults))

@@ -1,0 +1,1 @@
+"""The dossier: volumes, page numbers, bookmarks, evidence."""

@@ -1,0 +1,1 @@
+"""What a record is: frozen typed records, the position each came from, and verdicts."""

@@ -1,0 +1,37 @@
+"""Evidence documents and concessions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from dossier.records.base import Paper, Record
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document(Record):
+    """A scanned paper: its register number, file below the project folder, and pages."""
+
+    number: str
+    title: str
+    kind: str = ""  # "material certificate", "radiographic report", "welder certificate", ...
+    file: str = ""
+    pages: int | None = None
+    issued_on: date | None = None
+    volume: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Concession(Record):
+    """A signed acceptance of stated findings on stated joints."""
+
+    number: str
+    title: str
+    checks: tuple[str, ...] = ()  # names of the checks whose findings it answers
+    findings: tuple[str, ...] = ()  # or the findings themselves, by id
+    joints: tuple[str, ...] = ()
+    requirement: str = ""
+    disposition: str = ""
+    approver: str = ""
+    signed_on: date | None = None
+    document: Paper | None = None

@@ -1,0 +1,119 @@
+"""The project: its identity, its requirements, and all registers together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from dossier.records.base import Record
+from dossier.records.construction import Coating, Lowering
+from dossier.records.examinations import Examination, Examiner, Instrument
+from dossier.records.joints import Joint, Line, Pass, Repair
+from dossier.records.materials import Batch, Item, MaterialCertificate
+from dossier.records.papers import Concession, Document
+from dossier.records.procedures import Pqr, Procedure
+from dossier.records.welders import Welder
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Numbering:
+    """The project's grammar of joint numbers: a regular expression with named groups.
+
+    Groups: `series` and `sequence` (together the base), `event` and `order`. `events` gives the
+    meaning of each event mark, `void` the numbers that were never used, with the reason.
+    """
+
+    pattern: str
+    events: Mapping[str, str] = field(default_factory=dict)
+    void: Mapping[str, str] = field(default_factory=dict)
+    example: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Examined:
+    """What must be examined on joints of one kind: method and share of the circumference."""
+
+    kinds: tuple[str, ...]
+    methods: tuple[str, ...]  # each of these is needed; "RT/UT" either of two
+    percent: float = 100.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Requirements:
+    """The project's own limits; None where the project sets none.
+
+    Each is a limit of this project, not of a standard, and is printed as such.
+    """
+
+    root_to_hot_max_min: float | None = None
+    hot_to_next_max_min: float | None = None
+    examination_delay_h: float | None = None
+    delay_applies_to: tuple[str, ...] = ("RT", "UT", "MT", "PT")
+    examined: tuple[Examined, ...] = ()
+    repairs_per_place_max: int | None = None
+    holiday_rule: str = ""  # named rule of the test voltage
+    holiday_kv: float | None = None
+    dew_point_margin_c: float | None = None
+    certificate_kind: str = ""  # least EN 10204 type of material certificates
+    repair_needs_repair_wps: bool = True
+    examiner_level_min: int = 2
+    near_vision_months: int = 12
+    basis: str = "project specification"  # title of the document that sets these limits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Signatory:
+    """Who signs which box of the issued documents."""
+
+    role: str
+    name: str = ""
+    post: str = ""
+    organisation: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings(Record):
+    """`project.yaml`: identity and rules of the project."""
+
+    number: str
+    title: str
+    client: str
+    contractor: str
+    location: str = ""
+    contract: str = ""
+    as_of: date | None = None  # cut-off day; None: the latest day in the records
+    units: str = "SI"
+    language: str = "en"
+    paper: str = "A4"
+    numbering: Numbering
+    document_number: str = "{project}-{kind}-{sequence:04d}"
+    revision: str = "0"
+    volumes: str = "pipeline"
+    requirements: Requirements = Requirements()
+    signatories: tuple[Signatory, ...] = ()
+    choices: Mapping[str, str] = field(default_factory=dict)  # named readings of the codes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project:
+    """All records of one project, in the order of their registers."""
+
+    settings: Settings
+    lines: tuple[Line, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    passes: tuple[Pass, ...] = ()
+    procedures: tuple[Procedure, ...] = ()
+    pqrs: tuple[Pqr, ...] = ()
+    welders: tuple[Welder, ...] = ()
+    items: tuple[Item, ...] = ()
+    material_certificates: tuple[MaterialCertificate, ...] = ()
+    batches: tuple[Batch, ...] = ()
+    examinations: tuple[Examination, ...] = ()
+    examiners: tuple[Examiner, ...] = ()
+    repairs: tuple[Repair, ...] = ()
+    coatings: tuple[Coating, ...] = ()
+    lowerings: tuple[Lowering, ...] = ()
+    instruments: tuple[Instrument, ...] = ()
+    concessions: tuple[Concession, ...] = ()
+    documents: tuple[Document, ...] = ()

@@ -1,0 +1,222 @@
+"""Units of measurement: exact conversion, reading quantities as people write them, one printer.
+
+Factors are exact rational numbers: the inch is 25.4 mm, the pound 0.45359237 kg and the standard
+acceleration 9.80665 m/s2 by definition (NIST SP 811:2008, Appendix B; known by memory, checked
+against an independent unit library in the tests). A value is converted as the decimal it was
+written as, so 12.7 mm is exactly 0.5 in.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from functools import lru_cache
+from math import isfinite, isinf, isnan
+from typing import Literal
+
+from dossier.errors import InputError
+
+System = Literal["SI", "US", "dual"]
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: what it measures, its size in the coherent SI unit, and how it is printed.
+
+    `decimals` is the most that is printed unasked; `partner` is the unit of the other system
+    ("" where both systems use the same one).
+    """
+
+    kind: str
+    factor: Fraction
+    decimals: int
+    system: str = ""
+    partner: str = ""
+    offset: Fraction = Fraction(0)
+
+
+_INCH = Fraction(254, 10000)
+_FOOT = 12 * _INCH
+_POUND = Fraction(45359237, 100000000)
+_POUND_FORCE = _POUND * Fraction(980665, 100000)
+_PSI = _POUND_FORCE / _INCH**2
+_GALLON = 231 * _INCH**3
+_CURIE = Fraction(37 * 10**9)
+_F = Fraction
+
+
+UNITS: dict[str, Unit] = {}
+
+
+def _pair(kind: str, si: tuple[str, Fraction, int], us: tuple[str, Fraction, int]) -> None:
+    UNITS[si[0]] = Unit(kind, si[1], si[2], "SI", us[0])
+    UNITS.setdefault(us[0], Unit(kind, us[1], us[2], "US", si[0]))
+
+
+_pair("length", ("mm", _F(1, 1000), 2), ("in", _INCH, 3))
+_pair("length", ("cm", _F(1, 100), 2), ("in", _INCH, 3))
+_pair("length", ("m", _F(1), 3), ("ft", _FOOT, 2))
+_pair("length", ("km", _F(1000), 3), ("mile", 5280 * _FOOT, 3))
+_pair("length", ("µm", _F(1, 10**6), 0), ("mil", _INCH / 1000, 1))
+_pair("area", ("mm2", _F(1, 10**6), 1), ("in2", _INCH**2, 3))
+_pair("area", ("m2", _F(1), 2), ("ft2", _FOOT**2, 2))
+_pair("volume", ("l", _F(1, 1000), 1), ("US gal", _GALLON, 1))
+_pair("volume", ("m3", _F(1), 2), ("ft3", _FOOT**3, 1))
+_pair("volume", ("cm3", _F(1, 10**6), 1), ("in3", _INCH**3, 2))
+_pair("volume flow", ("l/min", _F(1, 60000), 1), ("ft3/h", _FOOT**3 / 3600, 0))
+_pair("mass", ("kg", _F(1), 2), ("lb", _POUND, 2))
+_pair("mass", ("g", _F(1, 1000), 1), ("oz", _POUND / 16, 2))
+_pair("mass", ("t", _F(1000), 3), ("US ton", 2000 * _POUND, 3))
+_pair("mass per length", ("kg/m", _F(1), 3), ("lb/ft", _POUND / _FOOT, 3))
+_pair("mass rate", ("kg/h", _F(1, 3600), 2), ("lb/h", _POUND / 3600, 2))
+_pair("density", ("g/cm3", _F(1000), 3), ("lb/in3", _POUND / _INCH**3, 4))
+_pair("pressure", ("MPa", _F(10**6), 1), ("psi", _PSI, 0))
+_pair("pressure", ("bar", _F(10**5), 1), ("psi", _PSI, 0))
+_pair("pressure", ("kPa", _F(1000), 1), ("psi", _PSI, 0))
+_pair("pressure", ("GPa", _F(10**9), 1), ("ksi", 1000 * _PSI, 1))
+_pair("pressure", ("kgf/cm2", _F(980665, 10), 2), ("psi", _PSI, 0))
+_pair("force", ("N", _F(1), 0), ("lbf", _POUND_FORCE, 0))
+_pair("force", ("kN", _F(1000), 1), ("kip", 1000 * _POUND_FORCE, 1))
+_pair("energy", ("J", _F(1), 0), ("ft-lbf", _POUND_FORCE * _FOOT, 0))
+_pair("heat input", ("kJ/mm", _F(10**6), 2), ("kJ/in", 1000 / _INCH, 1))
+_pair("heat input", ("J/mm", _F(1000), 0), ("J/in", 1 / _INCH, 0))
+_pair("heat input", ("kJ/cm", _F(10**5), 1), ("kJ/in", 1000 / _INCH, 1))
+_pair("speed", ("mm/min", _F(1, 60000), 0), ("in/min", _INCH / 60, 1))
+_pair("speed", ("mm/s", _F(1, 1000), 2), ("in/min", _INCH / 60, 1))
+_pair("speed", ("cm/min", _F(1, 6000), 1), ("in/min", _INCH / 60, 1))
+_pair("speed", ("m/min", _F(1, 60), 2), ("ft/min", _FOOT / 60, 1))
+_pair("temperature rate", ("°C/h", _F(1, 3600), 0), ("°F/h", _F(5, 9) / 3600, 0))
+_pair("temperature difference", ("°C difference", _F(1), 0), ("°F difference", _F(5, 9), 0))
+_pair("activity", ("GBq", _F(10**9), 1), ("Ci", _CURIE, 2))
+_pair("activity", ("TBq", _F(10**12), 3), ("Ci", _CURIE, 2))
+_pair("activity", ("MBq", _F(10**6), 1), ("mCi", _CURIE / 1000, 2))
+_pair("activity", ("Bq", _F(1), 0), ("Ci", _CURIE, 2))
+_pair("dose equivalent", ("mSv", _F(1, 1000), 2), ("mrem", _F(1, 10**5), 0))
+_pair("dose equivalent", ("µSv", _F(1, 10**6), 1), ("mrem", _F(1, 10**5), 2))
+_pair("dose equivalent", ("Sv", _F(1), 3), ("rem", _F(1, 100), 2))
+_pair("dose rate", ("µSv/h", _F(1, 10**6) / 3600, 1), ("mrem/h", _F(1, 10**5) / 3600, 2))
+_pair("dose rate", ("mSv/h", _F(1, 1000) / 3600, 3), ("mrem/h", _F(1, 10**5) / 3600, 2))
+_pair("dose rate", ("Sv/h", _F(1, 3600), 3), ("rem/h", _F(1, 360000), 2))
+_pair("absorbed dose", ("Gy", _F(1), 3), ("rad", _F(1, 100), 2))
+_pair("exposure", ("C/kg", _F(1), 6), ("R", _F(258, 10**6), 3))
+_pair("illuminance", ("lx", _F(1), 0), ("fc", 1 / _FOOT**2, 0))
+UNITS |= {
+    "°C": Unit("temperature", _F(1), 0, "SI", "°F", _F(27315, 100)),
+    "°F": Unit("temperature", _F(5, 9), 0, "US", "°C", _F(45967, 180)),
+    "K": Unit("temperature", _F(1), 2),
+    "s": Unit("time", _F(1), 1),
+    "min": Unit("time", _F(60), 1),
+    "h": Unit("time", _F(3600), 2),
+    "d": Unit("time", _F(86400), 1),
+    "V": Unit("voltage", _F(1), 1),
+    "kV": Unit("voltage", _F(1000), 2),
+    "A": Unit("current", _F(1), 0),
+    "W": Unit("power", _F(1), 0),
+    "kW": Unit("power", _F(1000), 2),
+    "kJ": Unit("energy", _F(1000), 2),
+    "%": Unit("fraction", _F(1, 100), 3),
+    "deg": Unit("plane angle", _F(1), 1),
+    "HV": Unit("hardness, Vickers", _F(1), 0),
+    "ml/100 g": Unit("diffusible hydrogen", _F(1), 1),
+}
+
+_ALIASES = {
+    '"': "in", "''": "in", "inch": "in", "inches": "in", "'": "ft", "feet": "ft", "foot": "ft",
+    "miles": "mile", "mi": "mile", "um": "µm", "micron": "µm", "microns": "µm", "mils": "mil",
+    "thou": "mil", "mm^2": "mm2", "sq in": "in2", "L": "l", "litre": "l", "liter": "l",
+    "litres": "l", "liters": "l", "gal": "US gal", "USgal": "US gal", "cu ft": "ft3", "m^3": "m3",
+    "cfh": "ft3/h", "CFH": "ft3/h", "L/min": "l/min", "lpm": "l/min", "lbs": "lb",
+    "tonne": "t", "N/mm2": "MPa", "N/mm^2": "MPa", "kJ/inch": "kJ/in",
+    "J/inch": "J/in", "ipm": "in/min", "IPM": "in/min", "C": "°C", "degC": "°C", "deg C": "°C",
+    "oC": "°C", "F": "°F", "degF": "°F", "deg F": "°F", "oF": "°F", "sec": "s", "hr": "h",
+    "hrs": "h", "hours": "h", "hour": "h", "mins": "min", "minutes": "min", "seconds": "s",
+    "day": "d", "days": "d", "µSv/hr": "µSv/h", "ml/100g": "ml/100 g",
+    "°": "deg", "lbf/in2": "psi", "ft lb": "ft-lbf", "ft-lb": "ft-lbf",
+    "ft.lbf": "ft-lbf", "volt": "V", "volts": "V", "amp": "A", "amps": "A",
+}  # fmt: skip
+
+
+def _key(text: str) -> str:
+    """A unit's spelling with its accidents removed: look-alike letters, spaces around "/"."""
+    text = unicodedata.normalize("NFKC", text.replace("º", "°").replace("²", "2").replace("³", "3"))
+    text = text.replace("μ", "µ").replace("″", '"').replace("′", "'").replace("”", '"')
+    return re.sub(r"\s*/\s*", "/", " ".join(text.split())).rstrip(".")
+
+
+_SPELLED = {_key(name): name for name in UNITS} | {_key(a): name for a, name in _ALIASES.items()}
+_CASELESS: dict[str, set[str]] = {}
+for _spelling, _name in _SPELLED.items():
+    _CASELESS.setdefault(_spelling.lower(), set()).add(_name)
+
+
+def unit_name(text: str) -> str:
+    """The unit that `text` spells, under the name this module prints it by.
+
+    Letter case counts only where it must (no two units here differ by case alone).
+    Raises InputError: a unit that is not known.
+
+    >>> unit_name("ipm"), unit_name("N/mm²"), unit_name("deg F"), unit_name("KJ / MM")
+    ('in/min', 'MPa', '°F', 'kJ/mm')
+    """
+    key = _key(text)
+    found = {_SPELLED[key]} if key in _SPELLED else _CASELESS.get(key.lower(), set())
+    if len(found) != 1:
+        raise InputError("unit", found=repr(text), expected="a known unit, such as mm, in or °C")
+    return next(iter(found))
+
+
+def _fraction(value: float) -> Fraction:
+    if isnan(value):
+        raise InputError("value", found=value, expected="a number")
+    return Fraction(str(value))
+
+
+@lru_cache(maxsize=8192)
+def convert(value: float, from_unit: str, to_unit: str) -> float:
+    """`value` in `to_unit`. Exact factors; infinity ("no limit") stays infinity.
+
+    Source: NIST SP 811:2008, Appendix B (memory; the factors are definitions).
+    Raises InputError: an unknown unit, two units of different kinds, not a number.
+
+    >>> convert(12.7, "mm", "in"), convert(250, "°F", "°C"), convert(1, "kJ/mm", "kJ/in")
+    (0.5, 121.11111111111111, 25.4)
+    """
+    source, target = UNITS[unit_name(from_unit)], UNITS[unit_name(to_unit)]
+    if source.kind != target.kind:
+        raise InputError(
+            "unit", found=f"{from_unit} ({source.kind})", expected=f"a unit of {target.kind}"
+        )
+    if isinf(value):
+        return value
+    base = _fraction(value) * source.factor + source.offset
+    return float((base - target.offset) / target.factor)
+
+
+_GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d{1,3}(?:\.\d{3})+,\d+|\d{1,3}(?: \d{3})+(?:[.,]\d+)?")
+_DECIMAL = re.compile(r"(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?")
+_MIXED = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)")
+_QUANTITY = re.compile(r"([+-]?)\s*([\d.,][\d.,/ -]*(?:(?<=\d)[eE][+-]?\d+)?)\s*(.*)", re.DOTALL)
+
+
+def _number(text: str) -> Fraction | None:
+    """The value of an unsigned number as people write it; None if it is none."""
+    if mixed := _MIXED.fullmatch(text):
+        whole, over, under = (int(part or 0) for part in mixed.groups())
+        return whole + Fraction(over, under) if under else None
+    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", text):
+        thousands, decimal = text.replace(",", ""), text.replace(",", ".")
+        raise InputError(
+            "quantity",
+            found=f"{text!r}, which may be either number",
+            expected=f"{thousands} or {decimal} written without the comma",
+        )
+    if _GROUPED.fullmatch(text):
+        mark = max(text.rfind("."), text.rfind(",") if not text.count(",") > text.count(".") else -1)
+        whole, part = (text, "") if mark < 0 else (text[:mark], text[mark + 1 :])
+        return Fraction(re.sub(r"\D", "", whole) + "." + (part or "0"))
+    if _DECIMAL.fullmatch(text):
+        return Fraction(text.replace(",", "."))
+    return None
