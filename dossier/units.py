@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import lru_cache
-from math import isfinite, isinf, isnan
+from math import inf, isfinite, isinf, isnan
 from typing import Literal
 
 from dossier.errors import InputError
@@ -168,10 +168,13 @@ def unit_name(text: str) -> str:
     return next(iter(found))
 
 
-def _fraction(value: float) -> Fraction:
-    if isnan(value):
-        raise InputError("value", found=value, expected="a number")
-    return Fraction(str(value))
+def _converted(value: Fraction, from_unit: str, to_unit: str) -> float:
+    source, target = UNITS[unit_name(from_unit)], UNITS[unit_name(to_unit)]
+    if source.kind != target.kind:
+        raise InputError(
+            "unit", found=f"{from_unit} ({source.kind})", expected=f"a unit of {target.kind}"
+        )
+    return float((value * source.factor + source.offset - target.offset) / target.factor)
 
 
 @lru_cache(maxsize=8192)
@@ -184,21 +187,21 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     >>> convert(12.7, "mm", "in"), convert(250, "°F", "°C"), convert(1, "kJ/mm", "kJ/in")
     (0.5, 121.11111111111111, 25.4)
     """
-    source, target = UNITS[unit_name(from_unit)], UNITS[unit_name(to_unit)]
-    if source.kind != target.kind:
-        raise InputError(
-            "unit", found=f"{from_unit} ({source.kind})", expected=f"a unit of {target.kind}"
-        )
-    if isinf(value):
-        return value
-    base = _fraction(value) * source.factor + source.offset
-    return float((base - target.offset) / target.factor)
+    if isnan(value):
+        raise InputError("value", found=value, expected="a number")
+    converted = _converted(Fraction(str(0 if isinf(value) else value)), from_unit, to_unit)
+    return value if isinf(value) else converted
 
 
-_GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d{1,3}(?:\.\d{3})+,\d+|\d{1,3}(?: \d{3})+(?:[.,]\d+)?")
 _DECIMAL = re.compile(r"(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?")
-_MIXED = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)")
-_QUANTITY = re.compile(r"([+-]?)\s*([\d.,][\d.,/ -]*(?:(?<=\d)[eE][+-]?\d+)?)\s*(.*)", re.DOTALL)
+_GROUPED = (  # thousands marked by comma, point or space; the last mark may be the decimal one
+    re.compile(r"(\d{1,3}(?:,\d{3})+)(?:\.(\d+))?"),
+    re.compile(r"(\d{1,3}(?:\.\d{3})+),(\d+)"),
+    re.compile(r"(\d{1,3}(?:\.\d{3}){2,})()"),
+    re.compile(r"(\d{1,3}(?: \d{3})+)(?:[.,](\d+))?"),
+)
+_MIXED = re.compile(r"(?:(\d+)[ -])?(\d+) ?/ ?(\d+)")
+_QUANTITY = re.compile(r"([+-]?) ?([\d.,][\d.,/ -]*(?:(?<=\d)[eE][+-]?\d+)?)(.*)", re.DOTALL)
 
 
 def _number(text: str) -> Fraction | None:
@@ -210,13 +213,106 @@ def _number(text: str) -> Fraction | None:
         thousands, decimal = text.replace(",", ""), text.replace(",", ".")
         raise InputError(
             "quantity",
-            found=f"{text!r}, which may be either number",
-            expected=f"{thousands} or {decimal} written without the comma",
+            found=f"{text}, which may be either of two numbers",
+            expected=f"{thousands} or {decimal}, without the comma",
         )
-    if _GROUPED.fullmatch(text):
-        mark = max(text.rfind("."), text.rfind(",") if not text.count(",") > text.count(".") else -1)
-        whole, part = (text, "") if mark < 0 else (text[:mark], text[mark + 1 :])
-        return Fraction(re.sub(r"\D", "", whole) + "." + (part or "0"))
     if _DECIMAL.fullmatch(text):
         return Fraction(text.replace(",", "."))
+    for pattern in _GROUPED:
+        if grouped := pattern.fullmatch(text):
+            whole_part, part = grouped.groups()
+            return Fraction(re.sub(r"\D", "", whole_part) + "." + (part or "0"))
     return None
+
+
+def _plain(text: str) -> str:
+    """`text` on one line with plain minus signs, and vulgar fractions spelled out ("1½")."""
+    for mark in "−–‐‑":
+        text = text.replace(mark, "-")
+    spelled = (
+        f" {unicodedata.normalize('NFKC', c).replace(chr(0x2044), '/')}"
+        if unicodedata.decomposition(c).startswith("<fraction>")
+        else c
+        for c in text
+    )
+    return " ".join("".join(spelled).split())
+
+
+def parse_quantity(text: str | float, to: str = "mm", *, default: str | None = None) -> float:
+    """The quantity that `text` spells, as a number of `to` units.
+
+    A decimal comma, fractions of an inch and grouped thousands are read. A bare number is taken
+    in the `default` unit and refused where none is declared; so is "1,270", which one half of
+    the world reads as a thousand times what the other half does. A point is always decimal.
+    Raises InputError: no number, no unit, an unknown unit, a unit of another kind, an ambiguity.
+
+    >>> [parse_quantity(t) for t in ("0.5 in", "12,7 mm", "1 1/16 in", '1/2"', "1,270.5 mm")]
+    [12.7, 12.7, 26.9875, 12.7, 1270.5]
+    >>> parse_quantity("250 °F", to="°C"), parse_quantity("19,1", default="mm")
+    (121.11111111111111, 19.1)
+    """
+    plain = _plain(text if isinstance(text, str) else str(text))
+    match = _QUANTITY.fullmatch(plain)
+    sign, figures, spelled = match.groups() if match else ("", "", plain)
+    number = _number(figures.rstrip(" -"))
+    if number is None:
+        raise InputError("quantity", found=repr(text), expected="one number and its unit")
+    unit = spelled.strip() or default
+    if unit is None:
+        raise InputError("quantity", found=repr(text), expected=f"a unit as well, such as {to}")
+    return _converted(-number if sign == "-" else number, unit, to)
+
+
+def _decimal_text(value: float, decimals: int) -> str:
+    rounded = Decimal(str(value)).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    return f"{abs(rounded) if rounded == 0 else rounded:f}"
+
+
+def _figure(value: float, decimals: int) -> str:
+    """`value` with at most so many decimals; more if it would print as zero without being it."""
+    if value == inf:
+        return "unlimited"
+    if not isfinite(value):
+        raise InputError("value", found=value, expected="a number")
+    text = _decimal_text(value, decimals)
+    if value and not float(text):
+        text = _decimal_text(value, min(12, 1 - Decimal(str(value)).adjusted()))
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def show(value: float | None, unit: str, system: System = "SI", digits: int | None = None) -> str:
+    """A quantity in words for people: the only way a unit is printed.
+
+    - `value` is in `unit`. "SI" and "US" print it in that system, converted if need be; "dual"
+      prints it as it is and the other system in brackets.
+    - At most the unit's usual decimals, halves away from zero, no trailing zeros, no exponent,
+      no "-0". A value too small for that shows two figures, so that it never reads as zero.
+    - `digits` asks for exactly so many decimals of `value` instead, zeros kept.
+    - None is "not recorded"; infinity is "unlimited". A percentage and a degree of angle take
+      no partner; "°" follows its number without a space.
+    Raises InputError: an unknown unit, an unknown system, not a number.
+
+    >>> show(12.7, "mm", "dual"), show(250, "°F"), show(None, "mm"), show(1.2, "kJ/mm", digits=2)
+    ('12.7 mm (0.5 in)', '121 °C', 'not recorded', '1.20 kJ/mm')
+    """
+    name = unit_name(unit)
+    if system not in ("SI", "US", "dual"):
+        raise InputError("system", found=repr(system), expected="SI, US or dual")
+    if value is None:
+        return "not recorded"
+    partner = UNITS[name].partner
+    if system != "dual" and partner and UNITS[name].system != system:
+        return _quantity(convert(value, name, partner), partner, digits)
+    own = _quantity(value, name, digits)
+    if system == "dual" and partner and value != inf:
+        return f"{own} ({_quantity(convert(value, name, partner), partner, None)})"
+    return own
+
+
+def _quantity(value: float, name: str, digits: int | None) -> str:
+    exact = digits is not None and isfinite(value)
+    figure = _decimal_text(value, digits or 0) if exact else _figure(value, UNITS[name].decimals)
+    if figure == "unlimited":
+        return figure
+    mark = {"deg": "°", "°C difference": " °C", "°F difference": " °F"}.get(name, f" {name}")
+    return figure + mark
