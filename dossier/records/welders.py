@@ -16,6 +16,8 @@ class Confirmation:
     signed_on: date
     by: str  # name and post of who signed
     joint: str = ""  # production joint that shows it
+    process: str = ""  # the process it speaks of; "" every process of the certificate
+    renewal: bool = False  # a renewal test passed on that day, not work inside the range
     document: Paper | None = None
 
 
