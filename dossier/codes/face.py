@@ -105,3 +105,8 @@ class AcceptanceCode(Protocol):
         The worst verdict tells: clear accepted, hold cannot be judged from what is recorded,
         nonconformity rejected (repair), cut-out where the code leaves no repair.
         """
+
+
+# Names of variables that every welder code answers under, so that checks can tell them apart.
+PROCESS = "process"
+DEPOSIT = "deposited thickness"

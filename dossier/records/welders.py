@@ -66,6 +66,11 @@ class Certificate(Record):
     confirmations: tuple[Confirmation, ...] = ()
     document: Paper | None = None
 
+    @property
+    def processes(self) -> str:
+        """The processes of the test as written, "141/111" for a combined one."""
+        return "/".join(deposit.process for deposit in self.deposits)
+
     def test_welds(self) -> tuple[Weld, ...]:
         """The test piece as welds, one for each process and position."""
         shared = Weld(

@@ -1,0 +1,56 @@
+"""Does every joint have each examination that the project asks for, in full and accepted?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.coverage.acceptance import Needed, accepted, last_welding, needed
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.view import View, project_basis
+from dossier.records.examinations import Examination
+from dossier.records.joints import Joint
+from dossier.records.verdicts import HOLD, Finding, Reason
+
+NAME = "examination-complete"
+
+
+def check(seen: View) -> Iterator[Finding]:
+    """One finding per joint and method that is owed; visual examination has its own check."""
+    for joint in seen.welded():
+        for need in needed(seen, joint):
+            if need.methods != ("VT",) and accepted(seen, joint, need) is None:
+                yield _finding(seen, joint, need)
+
+
+def _finding(seen: View, joint: Joint, need: Needed) -> Finding:
+    reports = [
+        report
+        for report in seen.known.examinations.get(joint.number, [])
+        if report.method in need.methods
+    ]
+    basis = project_basis(seen, f"extent of examination, {joint.kind} joints")
+    wanted = f"{need.title} over {need.percent:g} % accepted after the last welding"
+    reason = Reason(need.title, _state(seen, joint, reports), wanted, basis, HOLD)
+    return Finding(
+        NAME,
+        HOLD,
+        (("joint", joint.number), ("method", "/".join(need.methods))),
+        f"Joint {joint.number} ({joint.kind}) has no complete accepted examination by "
+        f"{need.title}: {reason.found}.",
+        (reason,),
+        (*at(joint), *(proof for report in reports for proof in paper(report))),
+        "Examine the joint, or show the report that is missing.",
+    )
+
+
+def _state(seen: View, joint: Joint, reports: list[Examination]) -> str:
+    if not reports:
+        return "no report"
+    last = max(reports, key=lambda report: str(report.examined_at))
+    welded = last_welding(seen, joint)
+    if last.result != "accepted":
+        return f"{last.report} {last.result or 'not yet read'}"
+    if welded and last.examined_at and last.examined_at < welded:
+        return f"{last.report} older than the last welding of {welded:%Y-%m-%d %H:%M}"
+    extent = "not recorded" if last.extent_percent is None else f"{last.extent_percent:g} %"
+    return f"{last.report} over {extent}"

@@ -1,0 +1,82 @@
+"""Do the recorded indications give the verdict that the report states?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.codes.editions import acceptance_code
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.view import View
+from dossier.records.examinations import Examination
+from dossier.records.joints import Joint
+from dossier.records.verdicts import (
+    CLEAR,
+    CUT_OUT,
+    HOLD,
+    NONCONFORMITY,
+    NOTE,
+    Finding,
+    Reason,
+    Verdict,
+    worst,
+)
+
+NAME = "indication-acceptance"
+
+
+def check(seen: View) -> Iterator[Finding]:
+    """One finding per report whose stated result is not what the code gives."""
+    for joint in seen.welded():
+        for report in seen.known.examinations.get(joint.number, []):
+            if not report.result or not (report.indications or report.result == "rejected"):
+                continue
+            reasons = _judged(seen, joint, report)
+            verdict = _verdict(report, worst(reasons))
+            if verdict != CLEAR:
+                yield _finding(joint, report, reasons, verdict)
+
+
+def _judged(seen: View, joint: Joint, report: Examination) -> tuple[Reason, ...]:
+    items = [item for _, item in seen.known.members(joint) if item is not None]
+    diameters = [item.od_mm for item in items if item.od_mm is not None]
+    walls = [item.wall_mm for item in items if item.wall_mm is not None]
+    line = seen.known.lines.get(joint.line)
+    if line is None or not diameters or not walls:
+        return ()
+    return acceptance_code(line.acceptance_code).accept(
+        report.method,
+        report.indications,
+        od_mm=min(diameters),
+        wall_mm=min(walls),
+        choices=seen.choices,
+    )
+
+
+def _verdict(report: Examination, computed: Verdict) -> Verdict:
+    """What the difference between the stated and the computed result amounts to.
+
+    A crack leaves no choice but the code's own. An acceptance that the limits contradict breaks a
+    requirement; a rejection that they do not ask for is a cautious reader's right.
+    """
+    if report.result == "rejected":
+        return {CUT_OUT: CUT_OUT, CLEAR: NOTE}.get(computed, CLEAR)
+    if computed == HOLD:
+        return HOLD
+    return computed if computed >= NONCONFORMITY else CLEAR
+
+
+def _finding(
+    joint: Joint, report: Examination, reasons: tuple[Reason, ...], verdict: Verdict
+) -> Finding:
+    shown = tuple(reason for reason in reasons if reason.verdict != CLEAR) or reasons
+    limits = "; ".join(f"{r.variable} {r.found}, permitted {r.permitted}" for r in shown[:3])
+    return Finding(
+        NAME,
+        verdict,
+        (("joint", joint.number), ("report", report.report)),
+        f"{report.report} states joint {joint.number} {report.result}; the recorded indications "
+        f"give: {limits or 'nothing outside the limits'}.",
+        shown,
+        (*at(report, "result", "indications"), *paper(report)),
+        "Have the film read again by a certified examiner and the verdict corrected.",
+    )

@@ -1,0 +1,85 @@
+"""Does the heat on each member agree in log, item register and certificate?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.view import View, project_basis
+from dossier.records.joints import Joint
+from dossier.records.materials import Item
+from dossier.records.verdicts import HOLD, NONCONFORMITY, Basis, Finding, Reason, worst
+
+NAME = "item-heat-certificate"
+
+# EN 10204 types in order of strength.
+_KINDS = ("2.1", "2.2", "3.1", "3.2")
+
+
+def check(seen: View) -> Iterator[Finding]:
+    """One finding per joint and member whose heat is not proved."""
+    for joint in seen.project.joints:
+        if joint.status not in ("welded", "cut out"):
+            continue
+        for side, number, heat in (
+            ("upstream", joint.upstream_item, joint.upstream_heat),
+            ("downstream", joint.downstream_item, joint.downstream_heat),
+        ):
+            reasons = tuple(_reasons(seen, number, heat))
+            if reasons:
+                yield _finding(seen, joint, side, reasons)
+
+
+def _finding(seen: View, joint: Joint, side: str, reasons: tuple[Reason, ...]) -> Finding:
+    number = joint.upstream_item if side == "upstream" else joint.downstream_item
+    item = seen.known.items.get(number)
+    certificate = seen.known.material_certificates.get(item.certificate) if item else None
+    told = "; ".join(f"{r.variable} {r.found}, expected {r.permitted}" for r in reasons)
+    return Finding(
+        NAME,
+        worst(reasons),
+        (("joint", joint.number), ("item", number or f"{side} blank")),
+        f"The {side} member {number or '(blank)'} of joint {joint.number}: {told}.",
+        reasons,
+        (
+            *at(joint, f"{side}_item", f"{side}_heat"),
+            *(at(item, "heat", "certificate") if item else ()),
+            *(paper(certificate) if certificate else ()),
+        ),
+        "Read the number on the pipe or on its photograph again, and show the certificate.",
+    )
+
+
+def _reasons(seen: View, number: str, heat: str) -> Iterator[Reason]:
+    basis = project_basis(seen, "material traceability")
+    item = seen.known.items.get(number)
+    if item is None:
+        yield Reason("item", number or "blank", "an item of the register", basis, HOLD)
+        return
+    if heat != item.heat:
+        yield Reason("heat in the log", heat or "blank", item.heat or "blank", basis, HOLD)
+    if item.kind == "pup" and not item.parent:
+        yield Reason("parent of the pup", "not recorded", "the pipe it was cut from", basis, HOLD)
+    yield from _certified(seen, item)
+
+
+def _certified(seen: View, item: Item) -> Iterator[Reason]:
+    basis = project_basis(seen, "material traceability")
+    certificate = seen.known.material_certificates.get(item.certificate)
+    if certificate is None:
+        found = item.certificate or "blank"
+        yield Reason("certificate", f"{found}, not on record", "on record", basis, HOLD)
+        return
+    if item.heat not in {heat.number for heat in certificate.heats}:
+        wanted = f"listed in certificate {certificate.number}"
+        yield Reason("heat", f"{item.heat or 'blank'} not listed", wanted, basis, HOLD)
+    least = seen.project.settings.requirements.certificate_kind
+    if least and _strength(certificate.kind) < _strength(least):
+        types = Basis("EN 10204", "2004", "4", "secondary")
+        yield Reason(
+            "certificate type", certificate.kind, f"at least {least}", types, NONCONFORMITY
+        )
+
+
+def _strength(kind: str) -> int:
+    return _KINDS.index(kind) if kind in _KINDS else -1

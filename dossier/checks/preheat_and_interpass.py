@@ -1,0 +1,51 @@
+"""Was the preheat reached before the root, and the interpass temperature kept?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.view import View, permitted, wps_basis
+from dossier.records.joints import Joint, Pass
+from dossier.records.procedures import Procedure, Span
+from dossier.records.verdicts import CLEAR, Finding, Reason
+
+NAME = "preheat-and-interpass"
+
+
+def check(seen: View) -> Iterator[Finding]:
+    """One finding per joint and pass that was too cold, too hot or not measured."""
+    for joint in seen.welded():
+        wps = seen.known.wps_of(joint)
+        for made in seen.known.passes.get(joint.number, []) if wps else ():
+            reason = _reason(wps, made) if wps else None
+            if wps and reason and reason.verdict != CLEAR:
+                yield _finding(joint, wps, made, reason)
+
+
+def _reason(wps: Procedure, made: Pass) -> Reason | None:
+    if made.kind == "root":
+        if wps.preheat_min_c is None or "preheat_c" in made.not_applicable:
+            return None
+        limit = permitted(Span(low=wps.preheat_min_c), wps_basis(wps, "preheat"), "°C")
+        return limit.judge("preheat", made.preheat_c)
+    if wps.interpass_max_c is None or "interpass_c" in made.not_applicable:
+        return None
+    span = Span(low=wps.preheat_min_c, high=wps.interpass_max_c)
+    limit = permitted(span, wps_basis(wps, "interpass temperature"), "°C")
+    return limit.judge("interpass temperature", made.interpass_c)
+
+
+def _finding(joint: Joint, wps: Procedure, made: Pass, reason: Reason) -> Finding:
+    name = "preheat_c" if made.kind == "root" else "interpass_c"
+    return Finding(
+        NAME,
+        reason.verdict,
+        (("joint", joint.number), ("pass", f"{made.number}{made.side[:1]}")),
+        f"The {reason.variable} of the {made.kind} pass of joint {joint.number} was "
+        f"{reason.found}; permitted is {reason.permitted}.",
+        (reason,),
+        (*at(made, name), *paper(wps)),
+        "Ask first whether the reading was taken in another unit; otherwise examine late for "
+        "cracks and have the weld dispositioned by the welding engineer.",
+    )

@@ -1,0 +1,79 @@
+"""Was the joint welded to a WPS revision that was issued, approved and in force that day?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.view import View, project_basis
+from dossier.records.joints import Joint
+from dossier.records.procedures import Procedure
+from dossier.records.verdicts import HOLD, NONCONFORMITY, Finding, Reason, Verdict, worst
+
+NAME = "procedure-in-force"
+
+
+def check(seen: View) -> Iterator[Finding]:
+    """One finding per joint whose WPS revision is unknown or not in force on its day."""
+    for joint in seen.welded():
+        wps = seen.known.wps_of(joint)
+        if wps is None:
+            yield _unknown(seen, joint)
+            continue
+        reasons = tuple(_reasons(seen, wps, joint.welded_on or seen.as_of))
+        if reasons:
+            yield Finding(
+                NAME,
+                worst(reasons),
+                (("joint", joint.number),),
+                f"Joint {joint.number} was welded on {joint.welded_on} to {wps.number} revision "
+                f"{wps.revision}, which was not in force that day: {reasons[0].found}.",
+                reasons,
+                (*at(joint, "wps", "wps_revision"), *paper(wps)),
+                "Correct the revision in the log if it is a slip of the pen; otherwise compare "
+                "the revisions and have the weld dispositioned by the welding engineer.",
+            )
+
+
+def _unknown(seen: View, joint: Joint) -> Finding:
+    named = f"{joint.wps or 'no WPS'} revision {joint.wps_revision or 'blank'}"
+    issued = [f"{w.number} revision {w.revision}" for w in seen.known.procedures.get(joint.wps, [])]
+    reason = Reason(
+        "WPS and revision",
+        named,
+        ", ".join(issued) or "a WPS of the register",
+        project_basis(seen, "procedure register"),
+        HOLD,
+    )
+    return Finding(
+        NAME,
+        HOLD,
+        (("joint", joint.number),),
+        f"Joint {joint.number} names {named}, which was never issued.",
+        (reason,),
+        at(joint, "wps", "wps_revision"),
+        "Correct the log from the daily record, or enter the missing revision.",
+    )
+
+
+def _reasons(seen: View, wps: Procedure, day: date) -> Iterator[Reason]:
+    basis = project_basis(seen, "procedure register")
+
+    def reason(variable: str, found: str, wanted: str, verdict: Verdict) -> Reason:
+        return Reason(variable, found, wanted, basis, verdict)
+
+    if wps.status == "draft":
+        yield reason("status", "draft", "issued", NONCONFORMITY)
+    if wps.valid_from and day < wps.valid_from:
+        found = f"valid from {wps.valid_from}"
+        yield reason("day of welding", found, f"valid on {day}", NONCONFORMITY)
+    if wps.valid_until and day > wps.valid_until:
+        found = f"superseded after {wps.valid_until}"
+        yield reason("day of welding", found, f"valid on {day}", NONCONFORMITY)
+    signed = [a.on for a in wps.approvals if a.role == "approved" and a.on]
+    if not signed:
+        yield reason("approval", "no dated approval", f"approved by {day}", HOLD)
+    elif min(signed) > day:
+        found = f"approved on {min(signed)}"
+        yield reason("approval", found, f"approved by {day}", NONCONFORMITY)

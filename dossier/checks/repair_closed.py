@@ -1,0 +1,90 @@
+"""Was every rejected weld repaired to a repair procedure and accepted again, or cut out?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.view import View, project_basis
+from dossier.records.examinations import Examination
+from dossier.records.joints import Joint, Repair
+from dossier.records.verdicts import CUT_OUT, HOLD, NONCONFORMITY, Finding, Reason, worst
+
+NAME = "repair-closed"
+
+
+def check(seen: View) -> Iterator[Finding]:
+    """One finding per open rejection and one per repair that is not sound."""
+    for joint in seen.welded():
+        repairs = seen.known.repairs.get(joint.number, [])
+        for report in seen.known.examinations.get(joint.number, []):
+            answered = any(repair.examination == report.report for repair in repairs)
+            if report.result == "rejected" and not answered:
+                yield _open(seen, joint, report)
+        for repair in repairs:
+            reasons = tuple(_reasons(seen, joint, repair))
+            if reasons:
+                yield _unsound(joint, repair, reasons)
+
+
+def _open(seen: View, joint: Joint, report: Examination) -> Finding:
+    coated = joint.number in seen.known.coatings
+    verdict = NONCONFORMITY if coated else HOLD
+    found = "none, and the joint is coated" if coated else "none on record"
+    basis = project_basis(seen, "repair of rejected welds")
+    return Finding(
+        NAME,
+        verdict,
+        (("joint", joint.number), ("report", report.report)),
+        f"{report.report} rejected joint {joint.number}; no repair or cut-out answers it.",
+        (Reason("repair", found, "a repair or a cut-out", basis, verdict),),
+        (*at(report, "result"), *paper(report)),
+        "Repair and examine again, or cut the weld out.",
+    )
+
+
+def _unsound(joint: Joint, repair: Repair, reasons: tuple[Reason, ...]) -> Finding:
+    return Finding(
+        NAME,
+        worst(reasons),
+        (("joint", joint.number), ("repair", repair.number)),
+        f"Repair {repair.number} of joint {joint.number}: "
+        f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
+        reasons,
+        paper(repair),
+        "Show the missing record; a repair outside a qualified repair procedure needs the "
+        "welding engineer's disposition.",
+    )
+
+
+def _reasons(seen: View, joint: Joint, repair: Repair) -> Iterator[Reason]:
+    rules = seen.project.settings.requirements
+    basis = project_basis(seen, "repair of rejected welds")
+    wps = seen.known.procedure(repair.wps, repair.wps_revision)
+    if wps is None:
+        found = f"{repair.wps or 'blank'} revision {repair.wps_revision or 'blank'} unknown"
+        yield Reason("repair WPS", found, "an issued WPS", basis, HOLD)
+    elif rules.repair_needs_repair_wps and wps.purpose != "repair":
+        found = f"{wps.number}, issued for {wps.purpose}"
+        yield Reason("repair WPS", found, "a qualified repair procedure", basis, NONCONFORMITY)
+    limit = rules.repairs_per_place_max
+    if limit is not None and repair.order > limit:
+        found = f"repair number {repair.order} of one place"
+        yield Reason("number of repairs", found, f"at most {limit}", basis, CUT_OUT)
+    if not _accepted_after(seen, joint, repair):
+        yield Reason("examination after repair", "none accepted", "accepted", basis, HOLD)
+
+
+def _accepted_after(seen: View, joint: Joint, repair: Repair) -> bool:
+    """Accepted by the method that rejected it, after the repair (or answered by a later one)."""
+    reports = seen.known.examinations.get(joint.number, [])
+    method = next((r.method for r in reports if r.report == repair.examination), "")
+    later = [
+        report
+        for report in reports
+        if report.method == method
+        and repair.repaired_at is not None
+        and report.examined_at is not None
+        and report.examined_at >= repair.repaired_at
+    ]
+    return any(report.result == "accepted" for report in later)

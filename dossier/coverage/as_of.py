@@ -1,0 +1,81 @@
+"""The project as it was known on a day: what is dated later is not there yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, datetime
+
+from dossier.records.joints import Joint
+from dossier.records.project import Project
+from dossier.records.welders import Certificate, Welder
+
+
+def day_of(moment: date | datetime | None) -> date | None:
+    """The calendar day of a recorded moment."""
+    return moment.date() if isinstance(moment, datetime) else moment
+
+
+def last_day(project: Project) -> date:
+    """The latest day on which the project records any work, examination or construction."""
+    return max(_moments(project), default=date.min)
+
+
+def _moments(project: Project) -> Iterator[date]:
+    recorded: tuple[date | datetime | None, ...] = (
+        *(joint.welded_on for joint in project.joints),
+        *(row.finished_at for row in project.passes),
+        *(examination.examined_at for examination in project.examinations),
+        *(examination.reported_on for examination in project.examinations),
+        *(repair.repaired_at for repair in project.repairs),
+        *(coating.holiday_tested_at or coating.coated_at for coating in project.coatings),
+        *(lowering.lowered_at for lowering in project.lowerings),
+        *(lowering.backfilled_at for lowering in project.lowerings),
+    )
+    for moment in recorded:
+        day = day_of(moment)
+        if day is not None:
+            yield day
+
+
+def _not_after(moment: date | datetime | None, day: date) -> bool:
+    known = day_of(moment)
+    return known is None or known <= day
+
+
+def _joint(joint: Joint, day: date) -> Joint:
+    if joint.status == "welded" and not _not_after(joint.welded_on, day):
+        return replace(joint, status="planned", welded_on=None, finished_at=None)
+    return joint
+
+
+def _certificate(certificate: Certificate, day: date) -> Certificate:
+    signed = tuple(c for c in certificate.confirmations if c.signed_on <= day)
+    ended = certificate.ended_on if _not_after(certificate.ended_on, day) else None
+    return replace(certificate, confirmations=signed, ended_on=ended)
+
+
+def _welder(welder: Welder, day: date) -> Welder:
+    held = tuple(_certificate(c, day) for c in welder.certificates if c.welded_on <= day)
+    return replace(welder, certificates=held)
+
+
+def known_on(project: Project, day: date) -> Project:
+    """The project with nothing in it that is dated after `day`.
+
+    Registers without a date of their own (items, batches, documents) are taken as they stand.
+    """
+    return replace(
+        project,
+        joints=tuple(_joint(joint, day) for joint in project.joints),
+        passes=tuple(p for p in project.passes if _not_after(p.started_at or p.finished_at, day)),
+        welders=tuple(_welder(welder, day) for welder in project.welders),
+        pqrs=tuple(pqr for pqr in project.pqrs if pqr.welded_on <= day),
+        examinations=tuple(
+            e for e in project.examinations if _not_after(e.examined_at or e.reported_on, day)
+        ),
+        repairs=tuple(r for r in project.repairs if _not_after(r.repaired_at, day)),
+        coatings=tuple(c for c in project.coatings if _not_after(c.coated_at, day)),
+        lowerings=tuple(row for row in project.lowerings if _not_after(row.lowered_at, day)),
+        concessions=tuple(c for c in project.concessions if _not_after(c.signed_on, day)),
+    )

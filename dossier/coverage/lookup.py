@@ -1,0 +1,109 @@
+"""Records by the names that other records use for them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeVar
+
+from dossier.records.construction import Coating, Lowering
+from dossier.records.examinations import Examination, Examiner
+from dossier.records.joints import Joint, Line, Pass, Repair
+from dossier.records.materials import Batch, Item, MaterialCertificate
+from dossier.records.papers import Document
+from dossier.records.procedures import Pqr, Procedure, ProcedurePass
+from dossier.records.project import Project
+from dossier.records.welders import Welder
+
+R = TypeVar("R")
+
+
+def _one(records: Iterable[R], key: Callable[[R], str]) -> dict[str, R]:
+    return {key(record): record for record in records}
+
+
+def _many(records: Iterable[R], key: Callable[[R], str]) -> dict[str, list[R]]:
+    groups: dict[str, list[R]] = defaultdict(list)
+    for record in records:
+        groups[key(record)].append(record)
+    return dict(groups)
+
+
+@dataclass(frozen=True, slots=True)
+class Lookup:
+    """Every register by its key; registers that hang on a joint by the joint's number."""
+
+    lines: dict[str, Line]
+    joints: dict[str, list[Joint]]  # more than one where a number was used twice
+    passes: dict[str, list[Pass]]
+    repairs: dict[str, list[Repair]]
+    examinations: dict[str, list[Examination]]
+    coatings: dict[str, list[Coating]]
+    lowerings: dict[str, list[Lowering]]
+    procedures: dict[str, list[Procedure]]  # every revision, as listed
+    pqrs: dict[str, Pqr]
+    welders: dict[str, list[Welder]]  # a stamp may have had several holders
+    items: dict[str, Item]
+    material_certificates: dict[str, MaterialCertificate]
+    batches: dict[str, Batch]
+    examiners: dict[str, Examiner]
+    documents: dict[str, Document]
+
+    def procedure(self, number: str, revision: str) -> Procedure | None:
+        """The WPS of that number and revision, None when the register has none."""
+        for procedure in self.procedures.get(number, []):
+            if procedure.revision == revision:
+                return procedure
+        return None
+
+    def wps_of(self, joint: Joint) -> Procedure | None:
+        """The WPS that the joint's log names."""
+        return self.procedure(joint.wps, joint.wps_revision)
+
+    def members(self, joint: Joint) -> tuple[tuple[str, Item | None], ...]:
+        """Both members of a joint: the item number as written, and the item where known."""
+        names = (joint.upstream_item, joint.downstream_item)
+        return tuple((name, self.items.get(name)) for name in names if name)
+
+
+def lookup(project: Project) -> Lookup:
+    """Index a project once, so that no check searches a register from end to end."""
+    return Lookup(
+        lines=_one(project.lines, lambda line: line.id),
+        joints=_many(project.joints, lambda joint: joint.number),
+        passes=_many(
+            sorted(project.passes, key=lambda p: (p.joint, p.number, p.side)), lambda p: p.joint
+        ),
+        repairs=_many(project.repairs, lambda repair: repair.joint),
+        examinations=_many(project.examinations, lambda examination: examination.joint),
+        coatings=_many(project.coatings, lambda coating: coating.joint),
+        lowerings=_many(project.lowerings, lambda lowering: lowering.joint),
+        procedures=_many(project.procedures, lambda procedure: procedure.number),
+        pqrs=_one(project.pqrs, lambda pqr: pqr.number),
+        welders=_many(project.welders, lambda welder: welder.stamp),
+        items=_one(project.items, lambda item: item.number),
+        material_certificates=_one(project.material_certificates, lambda paper: paper.number),
+        batches=_one(project.batches, lambda batch: batch.number),
+        examiners=_one(project.examiners, lambda examiner: examiner.id),
+        documents=_one(project.documents, lambda document: document.number),
+    )
+
+
+def holder_on(welders: Iterable[Welder], day: date) -> Welder | None:
+    """Who held a stamp on that day; a welder without dates held it always."""
+    for welder in welders:
+        starts = welder.since is None or welder.since <= day
+        if starts and (welder.until is None or day <= welder.until):
+            return welder
+    return None
+
+
+def planned_pass(wps: Procedure, made: Pass) -> ProcedurePass | None:
+    """The row of the WPS that a pass was welded to: same kind and process, else same kind."""
+    of_kind = [row for row in wps.passes if row.kind == made.kind]
+    for row in of_kind:
+        if row.process == made.process:
+            return row
+    return of_kind[0] if of_kind else None

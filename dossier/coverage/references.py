@@ -1,0 +1,38 @@
+"""Every reference from a record to a page of a document."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+
+from dossier.records.base import Paper, Record
+from dossier.records.position import Position
+from dossier.records.project import Project
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A record that names a page of a document as its proof."""
+
+    origin: Position
+    paper: Paper
+
+
+def references(project: Project) -> Iterator[Reference]:
+    """All references of all registers, in the order of the registers."""
+    for register in fields(project):
+        records = getattr(project, register.name)
+        for record in records if isinstance(records, tuple) else ():
+            yield from _inside(record, record.origin)
+
+
+def _inside(value: object, origin: Position) -> Iterator[Reference]:
+    if isinstance(value, Paper):
+        yield Reference(origin, value)
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from _inside(part, origin)
+    elif is_dataclass(value) and not isinstance(value, (type, Position)):
+        own = value.origin if isinstance(value, Record) else origin
+        for name in fields(value):
+            yield from _inside(getattr(value, name.name), own)

@@ -1,0 +1,67 @@
+"""One look at a project: as known on a day, indexed, with what was already asked of the codes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+
+from dossier.codes.face import Choices
+from dossier.coverage.as_of import known_on, last_day
+from dossier.coverage.lookup import Lookup, lookup
+from dossier.coverage.work import Work, work_of
+from dossier.records.joints import Joint
+from dossier.records.procedures import Procedure, Span
+from dossier.records.project import Project
+from dossier.records.verdicts import Basis, Range, Reason
+from dossier.records.weld import Weld
+
+# Answers of the codes, each distinct question asked once: (certificate number, weld) -> reasons.
+Answers = dict[tuple[str, Weld], tuple[Reason, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """The project as known at the end of `as_of`."""
+
+    project: Project
+    as_of: date
+    known: Lookup
+    answers: Answers = field(default_factory=dict, repr=False)
+
+    @property
+    def choices(self) -> Choices:
+        """The named readings of the codes that the project has chosen."""
+        return self.project.settings.choices
+
+    def welded(self) -> Iterator[Joint]:
+        """The joints that are welded and stand: neither planned, void nor cut out."""
+        return (joint for joint in self.project.joints if joint.status == "welded")
+
+    def work(self) -> Iterator[Work]:
+        """Every deposit of every standing joint."""
+        return (work for joint in self.welded() for work in work_of(joint, self.known))
+
+
+def view(project: Project, as_of: date | None = None) -> View:
+    """The project as of a day: the one given, else the project's cut-off, else its last record."""
+    day = as_of or project.settings.as_of or last_day(project)
+    seen = known_on(project, day)
+    return View(seen, day, lookup(seen))
+
+
+def project_basis(seen: View, clause: str) -> Basis:
+    """The project's own requirement as a basis."""
+    return Basis(seen.project.settings.requirements.basis, "", clause, "project")
+
+
+def wps_basis(wps: Procedure, clause: str) -> Basis:
+    """A WPS as a basis: what it prescribes is the requirement."""
+    return Basis(f"WPS {wps.number} rev. {wps.revision}", "", clause, "project")
+
+
+def permitted(span: Span, basis: Basis, unit: str) -> Range:
+    """A range written on a sheet as a range that judges."""
+    low = -float("inf") if span.low is None else span.low
+    high = float("inf") if span.high is None else span.high
+    return Range(low, high, basis, unit)

@@ -1,0 +1,131 @@
+"""What each welder did: passes and repairs summed to the deposits that the codes ask about."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+
+from dossier.coverage.as_of import day_of
+from dossier.coverage.lookup import Lookup, planned_pass
+from dossier.records.joints import Joint, Pass, Repair
+from dossier.records.materials import Batch
+from dossier.records.position import Position
+from dossier.records.procedures import Procedure
+from dossier.records.weld import Weld
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One welder's deposit with one process in one joint (or one repair of it)."""
+
+    joint: Joint
+    welder: str
+    weld: Weld
+    days: tuple[date, ...]  # every day on which some of it was welded
+    origins: tuple[Position, ...]
+    repair: str = ""  # number of the repair, "" for production welding
+
+
+def work_of(joint: Joint, known: Lookup) -> Iterator[Work]:
+    """The deposits of a joint, one for each welder and process, then one for each repair."""
+    groups: dict[tuple[str, str], list[Pass]] = defaultdict(list)
+    for made in known.passes.get(joint.number, []):
+        groups[made.welder, made.process].append(made)
+    wps = known.wps_of(joint)
+    for (welder, _), passes in groups.items():
+        days = {day_of(p.finished_at or p.started_at) or joint.welded_on for p in passes}
+        yield Work(
+            joint,
+            welder,
+            _welded(joint, passes, wps, known),
+            tuple(sorted(day for day in days if day is not None)),
+            tuple(p.origin.of("welder") for p in passes),
+        )
+    for repair in known.repairs.get(joint.number, []):
+        if repair.welder and repair.process:
+            day = day_of(repair.repaired_at)
+            yield Work(
+                joint,
+                repair.welder,
+                _repaired(joint, repair, known),
+                (day,) if day else (),
+                (repair.origin,),
+                repair.number,
+            )
+
+
+def deposited_mm(passes: Iterable[Pass]) -> float | None:
+    """Thickness that one welder put in: each layer once, whatever side it is on, in mm.
+
+    None when the thickness of any layer is not recorded.
+    """
+    layers: dict[int, float] = {}
+    for made in passes:
+        if made.deposit_mm is None:
+            return None
+        layers[made.number] = max(layers.get(made.number, 0.0), made.deposit_mm)
+    return round(sum(layers.values()), 6)
+
+
+def _welded(joint: Joint, passes: list[Pass], wps: Procedure | None, known: Lookup) -> Weld:
+    first = passes[0]
+    row = planned_pass(wps, first) if wps else None
+    root = any(made.kind == "root" for made in passes)
+    return replace(
+        _place(joint, wps, known, known.batches.get(first.batch)),
+        process=first.process,
+        direction=first.direction or (row.direction if row else ""),
+        transfer=row.transfer if row else "",
+        current=row.current if row else "",
+        deposit_mm=deposited_mm(passes),
+        backing=_backing(wps, root=root),
+        layers=len({made.number for made in passes}),
+        root=root,
+    )
+
+
+def _repaired(joint: Joint, repair: Repair, known: Lookup) -> Weld:
+    wps = known.procedure(repair.wps, repair.wps_revision)
+    row = next((r for r in wps.passes if r.process == repair.process), None) if wps else None
+    return replace(
+        _place(joint, wps, known, known.batches.get(repair.batch)),
+        process=repair.process,
+        direction=row.direction if row else "",
+        transfer=row.transfer if row else "",
+        current=row.current if row else "",
+        deposit_mm=repair.deposit_mm,
+        backing="weld metal",
+        root=False,
+    )
+
+
+def _backing(wps: Procedure | None, *, root: bool) -> str:
+    if not root:
+        return "weld metal"  # a filling pass lies on what was welded before
+    return wps.groove.backing if wps and wps.groove else ""
+
+
+def _place(joint: Joint, wps: Procedure | None, known: Lookup, batch: Batch | None) -> Weld:
+    """What joint, members, WPS and batch say of the weld, whoever made it."""
+    items = [item for _, item in known.members(joint) if item is not None]
+    position = joint.position_code
+    if not position and wps and len(wps.positions) == 1:
+        position = wps.positions[0]
+    groove = wps.groove if wps else None
+    product = "pipe" if any(item.od_mm is not None for item in items) else "plate"
+    return Weld(
+        process="",
+        product=product if items else "",
+        weld_type=joint.weld_type,
+        position=position,
+        material_group=items[0].material_group if items else "",
+        smys_mpa=max((i.smys_mpa for i in items if i.smys_mpa is not None), default=None),
+        filler=batch.classification if batch else "",
+        filler_group=batch.filler_group if batch else "",
+        wall_mm=min((i.wall_mm for i in items if i.wall_mm is not None), default=None),
+        od_mm=min((i.od_mm for i in items if i.od_mm is not None), default=None),
+        throat_mm=groove.throat_mm.low if groove and groove.throat_mm else None,
+        sides=groove.sides if groove else "",
+    )
