@@ -1,0 +1,56 @@
+"""Which module answers for an edition. An edition is a value, such as "ISO 9606-1:2012"."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import cast
+
+from dossier.codes.face import AcceptanceCode, ProcedureCode, WelderCode
+from dossier.errors import InputError
+
+# Modules are named, not imported: a project loads only the editions that it uses.
+WELDER_CODES = {
+    "ISO 9606-1:2012": "dossier.codes.iso_9606_1_2012",
+}
+PROCEDURE_CODES = {
+    "ISO 15614-1:2017": "dossier.codes.iso_15614_1_2017",
+    "ISO 15614-1:2004": "dossier.codes.iso_15614_1_2004",
+}
+ACCEPTANCE_CODES: dict[str, str] = {
+    "ISO 5817:2014 B": "dossier.codes.iso_5817_2014.level_b",
+    "ISO 5817:2014 C": "dossier.codes.iso_5817_2014.level_c",
+    "ISO 5817:2014 D": "dossier.codes.iso_5817_2014.level_d",
+}
+
+
+def _module(edition: str, known: dict[str, str], asked: str) -> object:
+    if edition not in known:
+        raise InputError(asked, found=repr(edition), expected=", ".join(known) or "none is known")
+    return import_module(known[edition])
+
+
+def welder_code(edition: str) -> WelderCode:
+    """The module that answers for a welder code. Raises InputError: unknown edition.
+
+    >>> welder_code("ISO 9606-1:2012").EDITION
+    'ISO 9606-1:2012'
+    """
+    return cast(WelderCode, _module(edition, WELDER_CODES, "welder code"))
+
+
+def procedure_code(edition: str) -> ProcedureCode:
+    """The module that answers for a procedure code. Raises InputError: unknown edition.
+
+    >>> procedure_code("ISO 15614-1:2017").EDITION
+    'ISO 15614-1:2017'
+    """
+    return cast(ProcedureCode, _module(edition, PROCEDURE_CODES, "procedure code"))
+
+
+def acceptance_code(edition: str) -> AcceptanceCode:
+    """The module that answers for acceptance criteria. Raises InputError: unknown edition.
+
+    >>> acceptance_code("ISO 5817:2014 C").EDITION
+    'ISO 5817:2014 C'
+    """
+    return cast(AcceptanceCode, _module(edition, ACCEPTANCE_CODES, "acceptance code"))
