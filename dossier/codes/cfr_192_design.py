@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from types import MappingProxyType
 
 from dossier.calc.guards import positive
@@ -69,9 +70,7 @@ def temperature_factor(gas_f: float) -> float:
     positive("gas_f + 460", gas_f + 460.0)
     if gas_f <= _TEMPERATURE_ROWS[0][0]:
         return 1.0
-    for (low, at_low), (high, at_high) in zip(
-        _TEMPERATURE_ROWS, _TEMPERATURE_ROWS[1:], strict=False
-    ):
+    for (low, at_low), (high, at_high) in itertools.pairwise(_TEMPERATURE_ROWS):
         if gas_f <= high:
             return at_low + (at_high - at_low) * (gas_f - low) / (high - low)
     raise InputError("gas_f", found=gas_f, expected="at most 450 °F")
