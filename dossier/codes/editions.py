@@ -10,13 +10,19 @@ from dossier.errors import InputError
 
 # Modules are named, not imported: a project loads only the editions that it uses.
 WELDER_CODES = {
+    "API 1104:20th": "dossier.codes.api_1104_20",
+    "API 1104:21st": "dossier.codes.api_1104_21",
     "ISO 9606-1:2012": "dossier.codes.iso_9606_1_2012",
 }
 PROCEDURE_CODES = {
+    "API 1104:20th": "dossier.codes.api_1104_20",
+    "API 1104:21st": "dossier.codes.api_1104_21",
     "ISO 15614-1:2017": "dossier.codes.iso_15614_1_2017",
     "ISO 15614-1:2004": "dossier.codes.iso_15614_1_2004",
 }
 ACCEPTANCE_CODES: dict[str, str] = {
+    "API 1104:20th": "dossier.codes.api_1104_20",
+    "API 1104:21st": "dossier.codes.api_1104_21",
     "ISO 5817:2014 B": "dossier.codes.iso_5817_2014.level_b",
     "ISO 5817:2014 C": "dossier.codes.iso_5817_2014.level_c",
     "ISO 5817:2014 D": "dossier.codes.iso_5817_2014.level_d",
