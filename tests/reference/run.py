@@ -163,11 +163,12 @@ def _ask(adapter: Adapter, entry: Entry) -> tuple[int, Any]:
     shown = {key: value for key, value in entry.items() if key not in ("expected", "tolerance")}
     arguments = [inputs, shown][: len(inspect.signature(adapter).parameters)]
     try:
-        return len(inputs.read), adapter(*arguments) if arguments else adapter()
+        got = adapter(*arguments)
     except MissingInputError as missing:
         return 0, missing
     except Exception as error:  # noqa: BLE001 - an adapter that breaks is a failed entry
-        return len(inputs.read), error
+        got = error
+    return len(inputs.read), got
 
 
 def differing(expected: Any, got: Any, tolerance: Any, where: str = "") -> Iterator[str]:
