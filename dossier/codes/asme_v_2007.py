@@ -77,6 +77,21 @@ def unsharpness_limit_in(iqi_basis_thickness_in: float) -> float:
     return 0.040 if thickness <= 4.0 else 0.070
 
 
+def unsharpness_in(
+    source_size_in: float, source_to_object_in: float, object_to_film_in: float
+) -> float:
+    """Geometric unsharpness with every length in inches.
+
+    Source: ASME BPVC Section V, 2007, Article 2, T-274.1 (read).
+    Raises InputError unless every argument is more than 0.
+
+    >>> round(unsharpness_in(0.157, 6.0, 0.875), 4)
+    0.0229
+    """
+    lengths = (source_size_in, source_to_object_in, object_to_film_in)
+    return geometric_unsharpness_mm(*(convert(v, "in", "mm") for v in lengths)) / 25.4
+
+
 def unsharpness(
     source_size_in: float,
     source_to_object_in: float,
@@ -91,11 +106,9 @@ def unsharpness(
     >>> unsharpness(0.157, 6.0, 0.875, 0.875).found
     '0.0228958 in'
     """
-    found_mm = geometric_unsharpness_mm(
-        *(convert(v, "in", "mm") for v in (source_size_in, source_to_object_in, object_to_film_in))
-    )
+    found_in = unsharpness_in(source_size_in, source_to_object_in, object_to_film_in)
     limit = Range(0.0, unsharpness_limit_in(iqi_basis_thickness_in), UNSHARPNESS, unit="in")
-    return limit.judge("geometric unsharpness", found_mm / 25.4)
+    return limit.judge("geometric unsharpness", found_in)
 
 
 def min_source_to_object_in(

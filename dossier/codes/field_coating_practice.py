@@ -1,4 +1,4 @@
-"""Common practice of field joint coating: peel tests, holidays. A project's own figures go first."""
+"""Field joint coating practice: peel tests, holidays. A project's own figures go first."""
 
 from __future__ import annotations
 

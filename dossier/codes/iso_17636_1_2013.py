@@ -179,17 +179,28 @@ def density(test_class: str, found: float) -> Reason:
     return Range(min_density(test_class), inf, DENSITY, unit="").judge("density", found)
 
 
-def class_b_fallback(found: float, *, film_class_better: bool) -> Reason:
-    """The density reason when class A source or distance was agreed inside a class B job.
+def class_b_fallback_density(*, film_class_better: bool) -> float:
+    """Lowest density when source or distance of class A was agreed inside a class B job.
 
-    Density then rises to 3.0, or to 2.6 with a better film class.
+    3.0, or 2.6 with a better film class.
+
+    Source: ISO 17636-1:2013, 5 (read).
+
+    >>> class_b_fallback_density(film_class_better=True)
+    2.6
+    """
+    return 2.6 if film_class_better else 3.0
+
+
+def class_b_fallback(found: float, *, film_class_better: bool) -> Reason:
+    """The density reason when source or distance of class A was agreed inside a class B job.
 
     Source: ISO 17636-1:2013, 5 (read).
 
     >>> class_b_fallback(2.7, film_class_better=False).permitted
     'from 3'
     """
-    least = 2.6 if film_class_better else 3.0
+    least = class_b_fallback_density(film_class_better=film_class_better)
     return Range(least, inf, CLASS_B_FALLBACK, unit="").judge("density", found)
 
 
