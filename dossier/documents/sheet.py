@@ -1,0 +1,196 @@
+"""The plain data that every sheet is made of: head, facts, tables, figures, signatures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from string import Formatter
+from typing import TypedDict, cast
+
+from dossier.errors import InputError
+from dossier.records.procedures import Approval
+from dossier.records.project import Project, Settings
+from dossier.units import System
+
+
+class Column(TypedDict):
+    """A column of a table: heading, share of the width in per cent, alignment."""
+
+    label: str
+    width: float
+    align: str  # "left", "right" or "centre"
+
+
+class Row(TypedDict):
+    """Cells of a row; `marks` colours cells by a word ("hold", "good"), "" leaves one plain."""
+
+    cells: list[str]
+    marks: list[str]
+
+
+class Table(TypedDict):
+    """A table whose heading row repeats on every page."""
+
+    title: str
+    columns: list[Column]
+    rows: list[Row]
+    note: str
+
+
+class Fact(TypedDict):
+    """One labelled value."""
+
+    label: str
+    value: str
+
+
+class Signature(TypedDict):
+    """One box of the approval block; empty where nobody has signed yet."""
+
+    role: str
+    name: str
+    post: str
+    on: str
+
+
+class Head(TypedDict):
+    """What every page of a document shows, and what stands at its top and foot."""
+
+    number: str
+    title: str
+    revision: str
+    status: str
+    project: str
+    project_title: str
+    client: str
+    contractor: str
+    as_of: str
+    caution: list[str]
+    signatures: list[Signature]
+
+
+class Figure(TypedDict):
+    """A drawing with its caption; `svg` is "" where it cannot be drawn and `note` says why."""
+
+    svg: str
+    note: str
+
+
+def day(moment: date | datetime | None) -> str:
+    """A date as year-month-day, with hours and minutes where recorded; "-" for none.
+
+    >>> day(date(2026, 3, 1)), day(datetime(2026, 3, 1, 14, 5)), day(None)
+    ('2026-03-01', '2026-03-01 14:05', '-')
+    """
+    if moment is None:
+        return "-"
+    if isinstance(moment, datetime):
+        return moment.strftime("%Y-%m-%d %H:%M")
+    return moment.isoformat()
+
+
+def words(values: Iterable[str], nothing: str = "-") -> str:
+    """Values joined by commas, `nothing` where there are none.
+
+    >>> words(["PA", "PC"]), words(["", ""])
+    ('PA, PC', '-')
+    """
+    return ", ".join(value for value in values if value) or nothing
+
+
+def fact(label: str, value: str) -> Fact:
+    """A labelled value; an empty one prints as "-"."""
+    return Fact(label=label, value=value or "-")
+
+
+def columns(*parts: tuple[str, float] | tuple[str, float, str]) -> list[Column]:
+    """Columns from (heading, width) or (heading, width, alignment)."""
+    return [
+        Column(label=p[0], width=p[1], align=p[2] if len(p) == 3 else "left") for p in parts
+    ]
+
+
+def row(cells: Iterable[str], marks: Sequence[str] = ()) -> Row:
+    """A row; empty cells print as "-" so that a blank never reads as forgotten."""
+    filled = [cell or "-" for cell in cells]
+    return Row(cells=filled, marks=list(marks) or [""] * len(filled))
+
+
+def table(title: str, heads: list[Column], rows: Iterable[Row], note: str = "") -> Table:
+    """A table. Raises InputError: a row that does not fit the columns."""
+    kept = list(rows)
+    for one in kept:
+        if not len(one["cells"]) == len(one["marks"]) == len(heads):
+            raise InputError("row", found=len(one["cells"]), expected=f"{len(heads)} cells")
+    return Table(title=title, columns=heads, rows=kept, note=note)
+
+
+def system_of(settings: Settings) -> System:
+    """The system of units in which the project prints: "SI", "US" or "dual"."""
+    if settings.units not in ("SI", "US", "dual"):
+        raise InputError("units", found=settings.units, expected="SI, US or dual")
+    return cast("System", settings.units)
+
+
+def document_number(settings: Settings, kind: str, sequence: int) -> str:
+    """A document number by the project's pattern.
+
+    The pattern may use {project}, {kind}, {sequence} and {revision}, with a format such as
+    {sequence:04d}. Raises InputError: any other field.
+
+    >>> from dossier.records.project import Numbering
+    >>> settings = Settings(number="P1", title="", client="", contractor="",
+    ...     numbering=Numbering(pattern=""))
+    >>> document_number(settings, "WPS", 7)
+    'P1-WPS-0007'
+    """
+    known = {"project": settings.number, "kind": kind, "sequence": sequence,
+             "revision": settings.revision}  # fmt: skip
+    used = {name for _, name, _, _ in Formatter().parse(settings.document_number) if name}
+    if not used <= set(known):
+        raise InputError("document_number", found=settings.document_number,
+                         expected=f"a pattern of {', '.join(known)}")  # fmt: skip
+    return settings.document_number.format(**known)
+
+
+def signatures(settings: Settings, signed: Sequence[Approval] = ()) -> list[Signature]:
+    """The approval block: signatures given, then an empty box for each role still missing."""
+    boxes = [
+        Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.on)) for a in signed
+    ]
+    given = {box["role"] for box in boxes}
+    for person in settings.signatories:
+        if person.role not in given:
+            post = words([person.post, person.organisation])
+            boxes.append(Signature(role=person.role, name=person.name, post=post, on=""))
+    if boxes:
+        return boxes
+    return [Signature(role=r, name="", post="", on="") for r in ("prepared", "checked", "approved")]
+
+
+def head(
+    project: Project,
+    *,
+    number: str,
+    title: str,
+    as_of: date,
+    revision: str = "",
+    status: str = "issued",
+    caution: Iterable[str] = (),
+    signed: Sequence[Approval] = (),
+) -> Head:
+    """The head of a document of the project; its revision is the project's where none is given."""
+    settings = project.settings
+    return Head(
+        number=number,
+        title=title,
+        revision=revision or settings.revision,
+        status=status,
+        project=settings.number,
+        project_title=settings.title,
+        client=settings.client,
+        contractor=settings.contractor,
+        as_of=as_of.isoformat(),
+        caution=list(caution),
+        signatures=signatures(settings, signed),
+    )
