@@ -12,11 +12,19 @@ from dossier.errors import InputError
 WELDER_CODES = {
     "API 1104:20th": "dossier.codes.api_1104_20",
     "API 1104:21st": "dossier.codes.api_1104_21",
+    "ASME IX:2017": "dossier.codes.asme_ix.edition_2017",
+    "ASME IX:2019": "dossier.codes.asme_ix.edition_2019",
+    "ASME IX:2021": "dossier.codes.asme_ix.edition_2021",
+    "ASME IX:2023": "dossier.codes.asme_ix.edition_2023",
     "ISO 9606-1:2012": "dossier.codes.iso_9606_1_2012",
 }
 PROCEDURE_CODES = {
     "API 1104:20th": "dossier.codes.api_1104_20",
     "API 1104:21st": "dossier.codes.api_1104_21",
+    "ASME IX:2017": "dossier.codes.asme_ix.edition_2017",
+    "ASME IX:2019": "dossier.codes.asme_ix.edition_2019",
+    "ASME IX:2021": "dossier.codes.asme_ix.edition_2021",
+    "ASME IX:2023": "dossier.codes.asme_ix.edition_2023",
     "ISO 15614-1:2017": "dossier.codes.iso_15614_1_2017",
     "ISO 15614-1:2004": "dossier.codes.iso_15614_1_2004",
 }

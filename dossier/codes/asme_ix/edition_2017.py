@@ -1,0 +1,41 @@
+"""ASME BPVC Section IX, 2017: welders and procedures. The rules are those of the package."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from dossier.codes.asme_ix import procedures, validity, welders
+from dossier.codes.asme_ix.common import CHOICES, Edition
+from dossier.codes.asme_ix.pqr_limits import procedure_range as _procedure_range
+from dossier.codes.asme_ix.rules import NOT_COVERED, RULES
+from dossier.codes.asme_ix.validity import for_process, valid_until
+
+EDITION = "ASME IX:2017"
+# QW-405.2 still stands in the tables (read for gas metal-arc welding).
+_EDITION = Edition("2017", uphill_is_supplementary=True)
+
+qualified_range = partial(welders.qualified_range, _EDITION)
+covers = partial(welders.covers, _EDITION)
+covers_together = partial(welders.covers_together, _EDITION)
+valid_on = partial(validity.valid_on, _EDITION)
+renews = partial(validity.renews, _EDITION)
+restores = partial(validity.restores, _EDITION)
+procedure_range = partial(_procedure_range, _EDITION)
+supports = partial(procedures.supports, _EDITION)
+
+__all__ = (
+    "CHOICES",
+    "EDITION",
+    "NOT_COVERED",
+    "RULES",
+    "covers",
+    "covers_together",
+    "for_process",
+    "procedure_range",
+    "qualified_range",
+    "renews",
+    "restores",
+    "supports",
+    "valid_on",
+    "valid_until",
+)
