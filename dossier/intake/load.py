@@ -1,0 +1,182 @@
+"""A project folder -> a `Project`, or every fault of every file in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields
+from functools import cache
+from pathlib import Path
+from typing import Any, get_args, get_type_hints
+
+from dossier.errors import Fault, InputError, ProjectError
+from dossier.intake import numbering, validate
+from dossier.intake.build import build
+from dossier.intake.convert import Converted, Data, convert, fault_at, nearest
+from dossier.intake.paths import confined
+from dossier.intake.raw import Raw, clip
+from dossier.intake.read_yaml import read_object
+from dossier.intake.registers import CHILDREN, joined, read_register, register_shape
+from dossier.intake.schemas import REGISTERS, schema
+from dossier.intake.shape import shape
+from dossier.intake.sources import Source, source_faults, source_of, spelled_out
+from dossier.intake.values import Writing
+from dossier.records.joints import JointName
+from dossier.records.project import Project, Settings
+
+PROJECT_FILE = "project.yaml"
+
+
+def load_project(folder: Path) -> Project:
+    """Read the project in `folder`: `project.yaml` and the registers that it names.
+
+    Raises ProjectError, which holds the faults of all files: a file that is missing, cannot be
+    read or lies outside of the folder; a record that its schema does not admit; two records with
+    one key; a joint number that the grammar does not read.
+    """
+    job = _Job(folder)
+    settings = job.settings()
+    registers = {name: job.register(name) for name in REGISTERS}
+    job.children(registers)
+    for name, records in registers.items():
+        job.faults += _twice(name, records)
+    job.faults += _evidence_faults(folder, registers["documents"])
+    built = job.built(registers, settings)
+    if job.faults or settings is None:
+        raise ProjectError(job.faults)
+    return Project(settings=settings, **built)
+
+
+@dataclass(slots=True)
+class _Job:
+    """The reading of one project: what is wrong so far, and where its registers are."""
+
+    folder: Path
+    faults: list[Fault] = field(default_factory=list)
+    sources: dict[str, list[Source]] = field(default_factory=dict)
+
+    def settings(self) -> Settings | None:
+        """The settings; None when they have faults. Without a readable file all ends here."""
+        raw = read_object(self.folder / PROJECT_FILE, PROJECT_FILE)
+        data = {**raw.data, "registers": spelled_out(raw.data.get("registers"))}
+        marks = dict(raw.origin.fields)
+        origin = raw.origin
+        record = convert(Raw(data, origin), shape("project"), Writing())
+        wrong = validate.faults(record, schema("project"))
+        self.faults += wrong
+        self._declare(record, {fault.field for fault in wrong})
+        if wrong:
+            return None
+        own = {key: v for key, v in record.data.items() if key not in ("schema", "registers")}
+        settings = build(Settings, own, origin, record.not_applicable)
+        self.faults += numbering.grammar_faults(settings.numbering, origin)
+        marks.clear()
+        return settings
+
+    def _declare(self, record: Converted, wrong: set[str]) -> None:
+        registers = record.data.get("registers")
+        for register, parts in registers.items() if isinstance(registers, Mapping) else ():
+            if not (register in REGISTERS or register in CHILDREN) or not isinstance(parts, list):
+                continue
+            for place, part in enumerate(parts, start=1):
+                path = f"registers.{register}"
+                if any(name.startswith(path) for name in wrong) or "file" not in part:
+                    continue
+                source = source_of(register, place, part)
+                faults = source_faults(source, register_shape(register), record.origin)
+                self.faults += faults
+                if not faults:
+                    self.sources.setdefault(register, []).append(source)
+
+    def register(self, name: str) -> list[Converted]:
+        records, faults = read_register(self.folder, self.sources.get(name, ()))
+        self.faults += faults
+        return records
+
+    def children(self, registers: Mapping[str, list[Converted]]) -> None:
+        """Read the files of child lists and put each child into its parent."""
+        for name, child in CHILDREN.items():
+            rows = self.register(name)
+            kind = _item_type(_record_type(child.parent), child.field)
+            made = {}
+            for place, row in enumerate(rows):
+                own = {k: v for k, v in row.data.items() if k not in child.join}
+                joins = {
+                    k: row.data[k] for k in child.join if k in _own_fields(kind) & set(row.data)
+                }
+                made[place] = build(kind, {**own, **joins}, row.origin, row.not_applicable)
+            self.faults += joined(registers[child.parent], made, rows, child)
+
+    def built(
+        self, registers: Mapping[str, list[Converted]], settings: Settings | None
+    ) -> dict[str, Any]:
+        read = self._reader(settings)
+        made: dict[str, Any] = {}
+        for name, records in registers.items():
+            kind = _record_type(name)
+            made[name] = tuple(
+                build(kind, self._named(record, read) if name == "joints" else record.data,
+                      record.origin, record.not_applicable)
+                for record in records
+            )  # fmt: skip
+        return made
+
+    def _reader(self, settings: Settings | None) -> Callable[[str], JointName] | None:
+        try:
+            return numbering.reader(settings.numbering) if settings else None
+        except InputError:
+            return None  # the grammar has its fault already
+
+    def _named(self, record: Converted, read: Callable[[str], JointName] | None) -> Data:
+        written = str(record.data["number"])
+        name = JointName(written=written, base=written)
+        try:
+            name = read(written) if read else name
+        except InputError as error:
+            self.faults.append(fault_at(record.origin, "number", error))
+        return {**record.data, "name": name}
+
+
+@cache
+def _record_type(register: str) -> type[Any]:
+    kind: type[Any] = get_args(get_type_hints(Project)[register])[0]
+    return kind
+
+
+def _item_type(record_type: type[Any], name: str) -> type[Any]:
+    kind: type[Any] = get_args(get_type_hints(record_type)[name])[0]
+    return kind
+
+
+def _own_fields(kind: type[Any]) -> set[str]:
+    return {part.name for part in fields(kind)}
+
+
+def _twice(register: str, records: list[Converted]) -> list[Fault]:
+    """A fault for every record whose key another record of the register has as well.
+
+    Joints, passes and examinations have no key here: a double one is a finding of the checks.
+    """
+    key = schema(register).get("x-key", ())
+    first: dict[tuple[object, ...], Converted] = {}
+    faults = []
+    for record in records if key else ():
+        value = tuple(record.data.get(name) for name in key)
+        known = first.setdefault(value, record)
+        if known is not record:
+            shown = ", ".join(str(part) for part in value if part is not None)
+            place = record.origin.of(nearest(record.origin, key[0])).place
+            found = f"{clip(shown)} again (first at {known.origin})"
+            expected = f"one record for each {' and '.join(key)}"
+            faults.append(Fault(record.origin.file, place, key[0], found, expected))
+    return faults
+
+
+def _evidence_faults(folder: Path, documents: list[Converted]) -> list[Fault]:
+    """A fault for every evidence file outside of the folder. One that is missing is a finding."""
+    faults = []
+    for record in documents:
+        try:
+            confined(folder, str(record.data.get("file", ".")))
+        except InputError as error:
+            faults.append(fault_at(record.origin, "file", error))
+    return faults

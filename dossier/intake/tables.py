@@ -1,0 +1,144 @@
+"""Rows under headings -> records: column maps, wide sheets, nested fields by dotted names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from dossier.errors import Fault, ProjectError
+from dossier.intake.convert import did_you_mean
+from dossier.intake.raw import Plain, Raw, clip
+from dossier.intake.shape import Shape
+from dossier.intake.sources import Source
+from dossier.records.position import Position
+
+Row = tuple[int, Sequence[str]]  # line or row number from 1, and the cells as text
+
+
+@dataclass(slots=True)
+class Plan:
+    """How one record is taken from a row: columns by place, constants, and its own columns."""
+
+    columns: list[tuple[int, str]]
+    constants: list[tuple[str, str]] = field(default_factory=list)
+    own: frozenset[int] = frozenset()  # of a wide sheet: the row tells of it when one is filled
+
+
+def heading(text: str) -> str:
+    """A heading as it is compared: without case, line breaks, no-break and doubled spaces.
+
+    >>> heading(" Weld\\u00a0No. ") == heading("WELD NO.")
+    True
+    """
+    return " ".join(text.split()).casefold()
+
+
+def plans(headings: Sequence[str], source: Source, shape: Shape, place: str) -> list[Plan]:
+    """How records are taken from rows under these `headings`, which stand at `place`.
+
+    Raises ProjectError: a declared heading is missing or stands there twice; or a heading is no
+    field and no columns are declared.
+    """
+    found: dict[str, list[int]] = {}
+    for index, text in enumerate(headings):
+        if heading(text):
+            found.setdefault(heading(text), []).append(index)
+    faults: list[Fault] = []
+    shared = _mapped(source.columns, found, headings, (source.file, place), faults)
+    sets = [
+        _mapped(part.columns, found, headings, (source.file, place), faults)
+        for part in source.repeat
+    ]
+    taken = {index for part in (shared, *sets) for index, _ in part}
+    declared = bool(source.columns or source.repeat)
+    for name, places in found.items():
+        path = headings[places[0]].strip()
+        if places[0] in taken or path in source.columns:
+            continue
+        if shape.at(path) is not None:
+            shared += _mapped({path: path}, found, headings, (source.file, place), faults)
+        elif not declared:
+            expected = f"a field of {source.register}, or columns in project.yaml"
+            hint = did_you_mean(name, shape.fields)
+            faults.append(
+                Fault(source.file, place, "", f"the heading {clip(path)}", expected, hint)
+            )
+    if faults:
+        raise ProjectError(faults)
+    constants = list(source.constants.items())
+    if not sets:
+        return [Plan(shared, constants)]
+    return [
+        Plan(
+            [*shared, *own],
+            [*constants, *part.constants.items()],
+            frozenset(index for index, _ in own),
+        )
+        for own, part in zip(sets, source.repeat, strict=True)
+    ]
+
+
+def _mapped(
+    columns: Mapping[str, str],
+    found: dict[str, list[int]],
+    headings: Sequence[str],
+    place: tuple[str, str],
+    faults: list[Fault],
+) -> list[tuple[int, str]]:
+    mapped = []
+    for path, text in columns.items():
+        places = found.get(heading(text), [])
+        if len(places) == 1:
+            mapped.append((places[0], path))
+            continue
+        shown = f"the heading {clip(text)} {len(places)} times" if places else "no such heading"
+        hint = "" if places else did_you_mean(text, [h for h in headings if h.strip()])
+        faults.append(Fault(*place, path, shown, f"the heading {clip(text)} once", hint))
+    return mapped
+
+
+def records(rows: Iterable[Row], made: list[Plan], origin: Position) -> Iterator[Raw]:
+    """The records that `rows` hold. `origin` tells file and sheet; columns have letters there."""
+    marks = [
+        {path: letter(index) for index, path in plan.columns} if origin.sheet else {}
+        for plan in made
+    ]
+    for line, cells in rows:
+        for plan, fields in zip(made, marks, strict=True):
+            if plan.own and not any(
+                cells[index].strip() for index in plan.own if index < len(cells)
+            ):
+                continue
+            data: dict[str, object] = {}
+            for path, constant in plan.constants:
+                _put(data, path, Plain(constant))
+            for index, path in plan.columns:
+                if index < len(cells):
+                    _put(data, path, cells[index])
+            yield Raw(data, Position(origin.file, line, origin.sheet, fields=fields))
+
+
+def _put(data: dict[str, object], path: str, value: object) -> None:
+    if "." not in path:
+        data[path] = value
+        return
+    *steps, last = path.split(".")
+    here: dict[str, object] = data
+    for step in steps:
+        inner = here.setdefault(step, {})
+        here = inner if isinstance(inner, dict) else {}
+    here[last] = value
+
+
+def letter(index: int) -> str:
+    """The letter of a column by its place from 0.
+
+    >>> letter(0), letter(27)
+    ('A', 'AB')
+    """
+    text = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        text = chr(65 + rest) + text
+    return text
