@@ -1,12 +1,14 @@
 """Cross-checks, one question a file. A check yields findings; none imports another.
 
 To add one: write `dossier/checks/<question>.py` with `NAME`, a docstring that asks the question,
-and `check(seen)`; name it in `ALL` below; add a small project under `tests/projects/`.
+and
+`check(seen, file)` for a joint or `check(seen)` for the project; name it in `OF_JOINTS` or
+`OF_PROJECT` below; add a defect under `tests/projects/defects/`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import replace
 
 from dossier.checks import (
@@ -33,17 +35,20 @@ from dossier.checks import (
     welder_deposit,
     welder_range,
 )
+from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.view import View
+from dossier.records.joints import Joint
 from dossier.records.papers import Concession
 from dossier.records.verdicts import Finding, Verdict
 
-Check = Callable[[View], Iterator[Finding]]
+JointCheck = Callable[[View, JointFile], Iterator[Finding]]
+ProjectCheck = Callable[[View], Iterator[Finding]]
 
-ALL: dict[str, Check] = {
+# Asked of the file on each joint that is welded and stands.
+OF_JOINTS: dict[str, JointCheck] = {
     module.NAME: module.check
     for module in (
         procedure_in_force,
-        procedure_supported,
         joint_inside_procedure,
         welder_certificate,
         welder_range,
@@ -62,10 +67,16 @@ ALL: dict[str, Check] = {
         indication_acceptance,
         repair_closed,
         sequence_of_work,
-        joint_number_ledger,
-        evidence_document,
     )
 }
+# Asked of joints that were cut out as well: their material still counts.
+OF_CUT_OUTS = (item_heat_certificate.NAME,)
+# Asked once of the whole project.
+OF_PROJECT: dict[str, ProjectCheck] = {
+    module.NAME: module.check
+    for module in (procedure_supported, joint_number_ledger, evidence_document)
+}
+ALL = (*OF_JOINTS, *OF_PROJECT)
 
 
 def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
@@ -74,10 +85,27 @@ def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
     Findings that a signed concession answers carry its number. The order is fixed: verdict,
     check, subject.
     """
-    chosen = [ALL[name] for name in names] or list(ALL.values())
-    findings = (finding for check in chosen for finding in check(seen))
-    conceded = (_conceded(finding, seen.project.concessions) for finding in findings)
-    return sorted(conceded, key=lambda f: (-f.verdict, list(ALL).index(f.check), f.subject))
+    chosen = set(names) or set(ALL)
+    findings = [*_of_project(seen, chosen)]
+    for joint in seen.project.joints:
+        findings += _of_joint(seen, joint, chosen)
+    conceded = [_conceded(finding, seen.project.concessions) for finding in findings]
+    return sorted(conceded, key=lambda f: (-f.verdict, ALL.index(f.check), f.subject))
+
+
+def _of_project(seen: View, chosen: Collection[str]) -> Iterator[Finding]:
+    for name, check in OF_PROJECT.items():
+        if name in chosen:
+            yield from check(seen)
+
+
+def _of_joint(seen: View, joint: Joint, chosen: Collection[str]) -> Iterator[Finding]:
+    if joint.status not in ("welded", "cut out"):
+        return
+    file = joint_file(seen, joint)
+    for name, check in OF_JOINTS.items():
+        if name in chosen and (joint.status == "welded" or name in OF_CUT_OUTS):
+            yield from check(seen, file)
 
 
 def _conceded(finding: Finding, concessions: Iterable[Concession]) -> Finding:

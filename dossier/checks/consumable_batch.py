@@ -7,32 +7,34 @@ from collections.abc import Iterator
 
 from dossier.coverage.as_of import day_of
 from dossier.coverage.evidence import at, paper
-from dossier.coverage.lookup import planned_pass
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis, wps_basis
 from dossier.records.joints import Joint, Pass
 from dossier.records.materials import Batch
-from dossier.records.verdicts import HOLD, NONCONFORMITY, Evidence, Finding, Reason, worst
+from dossier.records.verdicts import HOLD, NONCONFORMITY, Finding, Reason, worst
 
 NAME = "consumable-batch"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and batch."""
-    for joint in seen.welded():
-        used: dict[str, list[Pass]] = defaultdict(list)
-        for made in seen.known.passes.get(joint.number, []):
-            used[made.batch].append(made)
-        for number, passes in used.items():
-            reasons = tuple(_reasons(seen, joint, seen.known.batches.get(number), passes))
-            if reasons:
-                yield _finding(seen, joint, number, passes, reasons)
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per batch."""
+    used: dict[str, list[Pass]] = defaultdict(list)
+    for made in file.passes:
+        used[made.batch].append(made)
+    for number, passes in used.items():
+        batch = seen.known.batches.get(number)
+        reasons = tuple(_reasons(seen, file, batch, passes))
+        if reasons:
+            yield _finding(file.joint, number, batch, passes, reasons)
 
 
 def _finding(
-    seen: View, joint: Joint, number: str, passes: list[Pass], reasons: tuple[Reason, ...]
+    joint: Joint,
+    number: str,
+    batch: Batch | None,
+    passes: list[Pass],
+    reasons: tuple[Reason, ...],
 ) -> Finding:
-    batch = seen.known.batches.get(number)
-    proof: tuple[Evidence, ...] = paper(batch) if batch else ()
     told = "; ".join(f"{r.variable}: {r.found}, wanted {r.permitted}" for r in reasons)
     return Finding(
         NAME,
@@ -40,13 +42,15 @@ def _finding(
         (("joint", joint.number), ("batch", number or "blank")),
         f"Batch {number or '(blank)'} in joint {joint.number}: {told}.",
         reasons,
-        (*(e for made in passes for e in at(made, "batch")), *proof),
+        (*(e for made in passes for e in at(made, "batch")), *(paper(batch) if batch else ())),
         "Show the batch certificate; a batch of another class needs the welding engineer's "
         "disposition.",
     )
 
 
-def _reasons(seen: View, joint: Joint, batch: Batch | None, passes: list[Pass]) -> Iterator[Reason]:
+def _reasons(
+    seen: View, file: JointFile, batch: Batch | None, passes: list[Pass]
+) -> Iterator[Reason]:
     register = project_basis(seen, "register of consumable batches")
     if batch is None:
         yield Reason("batch", "not on record", "on record", register, HOLD)
@@ -54,17 +58,11 @@ def _reasons(seen: View, joint: Joint, batch: Batch | None, passes: list[Pass]) 
     if not batch.certificate:
         yield Reason("certificate", "none on record", "an inspection document", register, HOLD)
     yield from _life(seen, batch, passes)
-    wps = seen.known.wps_of(joint)
-    for kind, wanted in sorted(_fillers(seen, joint, passes)) if wps else ():
-        if wps and batch.classification != wanted:
+    rows = {(row.kind, row.filler): wps for made, wps, row in file.planned() if made in passes}
+    for (kind, wanted), wps in sorted(rows.items(), key=lambda pair: pair[0]):
+        if wanted and batch.classification != wanted:
             basis = wps_basis(wps, f"{kind} pass")
             yield Reason("classification", batch.classification, wanted, basis, NONCONFORMITY)
-
-
-def _fillers(seen: View, joint: Joint, passes: list[Pass]) -> set[tuple[str, str]]:
-    wps = seen.known.wps_of(joint)
-    rows = {made.kind: planned_pass(wps, made) for made in passes} if wps else {}
-    return {(kind, row.filler) for kind, row in rows.items() if row and row.filler}
 
 
 def _life(seen: View, batch: Batch, passes: list[Pass]) -> Iterator[Reason]:

@@ -6,31 +6,27 @@ from collections.abc import Iterator
 
 from dossier.coverage.acceptance import Needed, accepted, last_welding, needed
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
-from dossier.records.joints import Joint
 from dossier.records.verdicts import HOLD, Finding, Reason
 
 NAME = "examination-complete"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and method that is owed; visual examination has its own check."""
-    for joint in seen.welded():
-        for need in needed(seen, joint):
-            if need.methods != ("VT",) and accepted(seen, joint, need) is None:
-                yield _finding(seen, joint, need)
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per examination that is owed; visual examination has its own check."""
+    for need in needed(seen, file):
+        if need.methods != ("VT",) and accepted(file, need) is None:
+            yield _finding(seen, file, need)
 
 
-def _finding(seen: View, joint: Joint, need: Needed) -> Finding:
-    reports = [
-        report
-        for report in seen.known.examinations.get(joint.number, [])
-        if report.method in need.methods
-    ]
+def _finding(seen: View, file: JointFile, need: Needed) -> Finding:
+    joint = file.joint
+    reports = [report for report in file.examinations if report.method in need.methods]
     basis = project_basis(seen, f"extent of examination, {joint.kind} joints")
     wanted = f"{need.title} over {need.percent:g} % accepted after the last welding"
-    reason = Reason(need.title, _state(seen, joint, reports), wanted, basis, HOLD)
+    reason = Reason(need.title, _state(file, reports), wanted, basis, HOLD)
     return Finding(
         NAME,
         HOLD,
@@ -43,11 +39,11 @@ def _finding(seen: View, joint: Joint, need: Needed) -> Finding:
     )
 
 
-def _state(seen: View, joint: Joint, reports: list[Examination]) -> str:
+def _state(file: JointFile, reports: list[Examination]) -> str:
     if not reports:
         return "no report"
     last = max(reports, key=lambda report: str(report.examined_at))
-    welded = last_welding(seen, joint)
+    welded = last_welding(file)
     if last.result != "accepted":
         return f"{last.report} {last.result or 'not yet read'}"
     if welded and last.examined_at and last.examined_at < welded:

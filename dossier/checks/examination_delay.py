@@ -10,45 +10,42 @@ from datetime import datetime
 
 from dossier.coverage.acceptance import welding_before
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
-from dossier.records.joints import Joint
 from dossier.records.verdicts import CLEAR, HOLD, Finding, Range
 
 NAME = "examination-delay"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per report of an examination that came too early."""
     rules = seen.project.settings.requirements
     if rules.examination_delay_h is None:
         return
     basis = project_basis(seen, "delay before examination")
     limit = Range(rules.examination_delay_h, float("inf"), basis, "h")
-    for joint in seen.welded():
-        for report in seen.known.examinations.get(joint.number, []):
-            if report.method not in rules.delay_applies_to:
-                continue
-            hours = _hours(seen, joint, report)
-            reason = limit.judge("time after welding", hours, HOLD)
-            if reason.verdict == CLEAR:
-                continue
+    for report in file.examinations:
+        if report.method not in rules.delay_applies_to:
+            continue
+        reason = limit.judge("time after welding", _hours(file, report), HOLD)
+        if reason.verdict != CLEAR:
             yield Finding(
                 NAME,
                 reason.verdict,
-                (("joint", joint.number), ("report", report.report)),
-                f"{report.method} of joint {joint.number} ({report.report}) was made "
+                (("joint", file.number), ("report", report.report)),
+                f"{report.method} of joint {file.number} ({report.report}) was made "
                 f"{reason.found} after welding; {reason.permitted} is asked for.",
                 (reason,),
-                (*at(joint, "finished_at"), *at(report, "examined_at"), *paper(report)),
+                (*at(file.joint, "finished_at"), *at(report, "examined_at"), *paper(report)),
                 "Repeat the examination: a result obtained too early does not prove the weld "
                 "free from delayed cracks.",
             )
 
 
-def _hours(seen: View, joint: Joint, report: Examination) -> float | None:
+def _hours(file: JointFile, report: Examination) -> float | None:
     examined: datetime | None = report.examined_at
-    welded = welding_before(seen, joint, examined) if examined else None
+    welded = welding_before(file, examined) if examined else None
     if examined is None or welded is None:
         return None
     return round((examined - welded).total_seconds() / 3600, 2)

@@ -8,6 +8,7 @@ from datetime import date
 from dossier.codes.periods import months_later
 from dossier.coverage.as_of import day_of
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination, Examiner, ExaminerCertificate
 from dossier.records.verdicts import HOLD, Basis, Finding, Reason, worst
@@ -15,9 +16,9 @@ from dossier.records.verdicts import HOLD, Basis, Finding, Reason, worst
 NAME = "examiner-certificate"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per report whose examiner was not certified on the day of examination."""
-    for report in seen.project.examinations:
+    for report in file.examinations:
         if not report.result:
             continue
         reasons = tuple(_reasons(seen, report))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
-from dossier.coverage.lookup import planned_pass
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.passes import heat_input_of
 from dossier.coverage.view import View, permitted, wps_basis
 from dossier.records.joints import Joint, Pass
@@ -15,19 +15,16 @@ from dossier.records.verdicts import CLEAR, Finding, Reason
 NAME = "heat-input"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and pass outside the window; unmeasured passes are found elsewhere."""
-    for joint in seen.welded():
-        wps = seen.known.wps_of(joint)
-        for made in seen.known.passes.get(joint.number, []) if wps else ():
-            row = planned_pass(wps, made) if wps else None
-            value = heat_input_of(made)
-            if wps is None or row is None or row.heat_input_kj_mm is None or value is None:
-                continue
-            window = permitted(row.heat_input_kj_mm, wps_basis(wps, f"{row.kind} pass"), "kJ/mm")
-            reason = window.judge("heat input", round(value, 2))
-            if reason.verdict != CLEAR:
-                yield _finding(joint, wps, made, reason)
+def check(_: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per pass outside the window; a pass without readings is found elsewhere."""
+    for made, wps, row in file.planned():
+        value = heat_input_of(made)
+        if row.heat_input_kj_mm is None or value is None:
+            continue
+        window = permitted(row.heat_input_kj_mm, wps_basis(wps, f"{row.kind} pass"), "kJ/mm")
+        reason = window.judge("heat input", round(value, 2))
+        if reason.verdict != CLEAR:
+            yield _finding(file.joint, wps, made, reason)
 
 
 def _finding(joint: Joint, wps: Procedure, made: Pass, reason: Reason) -> Finding:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from dossier.codes.editions import acceptance_code
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint
@@ -24,30 +25,25 @@ from dossier.records.verdicts import (
 NAME = "indication-acceptance"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per report whose stated result is not what the code gives."""
-    for joint in seen.welded():
-        for report in seen.known.examinations.get(joint.number, []):
-            if not report.result or not (report.indications or report.result == "rejected"):
-                continue
-            reasons = _judged(seen, joint, report)
-            verdict = _verdict(report, worst(reasons))
-            if verdict != CLEAR:
-                yield _finding(joint, report, reasons, verdict)
+    for report in file.examinations:
+        if not report.result or not (report.indications or report.result == "rejected"):
+            continue
+        reasons = _judged(seen, file, report)
+        verdict = _verdict(report, worst(reasons))
+        if verdict != CLEAR:
+            yield _finding(file.joint, report, reasons, verdict)
 
 
-def _judged(seen: View, joint: Joint, report: Examination) -> tuple[Reason, ...]:
-    items = [item for _, item in seen.known.members(joint) if item is not None]
-    diameters = [item.od_mm for item in items if item.od_mm is not None]
-    walls = [item.wall_mm for item in items if item.wall_mm is not None]
-    line = seen.known.lines.get(joint.line)
-    if line is None or not diameters or not walls:
+def _judged(seen: View, file: JointFile, report: Examination) -> tuple[Reason, ...]:
+    if file.line is None or file.od_mm is None or file.wall_mm is None:
         return ()
-    return acceptance_code(line.acceptance_code).accept(
+    return acceptance_code(file.line.acceptance_code).accept(
         report.method,
         report.indications,
-        od_mm=min(diameters),
-        wall_mm=min(walls),
+        od_mm=file.od_mm,
+        wall_mm=file.wall_mm,
         choices=seen.choices,
     )
 

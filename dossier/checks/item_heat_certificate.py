@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint
 from dossier.records.materials import Item
@@ -16,18 +17,16 @@ NAME = "item-heat-certificate"
 _KINDS = ("2.1", "2.2", "3.1", "3.2")
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and member whose heat is not proved."""
-    for joint in seen.project.joints:
-        if joint.status not in ("welded", "cut out"):
-            continue
-        for side, number, heat in (
-            ("upstream", joint.upstream_item, joint.upstream_heat),
-            ("downstream", joint.downstream_item, joint.downstream_heat),
-        ):
-            reasons = tuple(_reasons(seen, number, heat))
-            if reasons:
-                yield _finding(seen, joint, side, reasons)
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per member whose heat is not proved; cut-out joints are asked too."""
+    joint = file.joint
+    for side, number, heat in (
+        ("upstream", joint.upstream_item, joint.upstream_heat),
+        ("downstream", joint.downstream_item, joint.downstream_heat),
+    ):
+        reasons = tuple(_reasons(seen, number, heat))
+        if reasons:
+            yield _finding(seen, joint, side, reasons)
 
 
 def _finding(seen: View, joint: Joint, side: str, reasons: tuple[Reason, ...]) -> Finding:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, permitted, project_basis, wps_basis
-from dossier.records.joints import Joint
 from dossier.records.materials import Item
 from dossier.records.procedures import Procedure
 from dossier.records.verdicts import CLEAR, HOLD, Choice, Finding, Reason, worst
@@ -17,16 +17,13 @@ from dossier.records.verdicts import CLEAR, HOLD, Choice, Finding, Reason, worst
 NAME = "joint-inside-procedure"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint with a member or a pass outside its WPS."""
-    for joint in seen.welded():
-        wps = seen.known.wps_of(joint)
-        if wps is None:
-            continue
-        reasons = tuple(reason for reason in _reasons(seen, joint, wps) if reason.verdict != CLEAR)
-        if not reasons:
-            continue
-        known = [item for _, item in seen.known.members(joint) if item is not None]
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding for a joint with a member or a pass outside its WPS."""
+    joint, wps = file.joint, file.wps
+    if wps is None:
+        return
+    reasons = tuple(r for r in _reasons(seen, file, wps) if r.verdict != CLEAR)
+    if reasons:
         yield Finding(
             NAME,
             worst(reasons),
@@ -36,7 +33,7 @@ def check(seen: View) -> Iterator[Finding]:
             reasons,
             (
                 *at(joint, "wps", "upstream_item", "downstream_item"),
-                *(proof for item in known for proof in at(item, "wall_mm")),
+                *(proof for item in file.items for proof in at(item, "wall_mm")),
                 *paper(wps),
             ),
             "Name the WPS that covers it, if it was welded to one; otherwise have the weld "
@@ -44,20 +41,20 @@ def check(seen: View) -> Iterator[Finding]:
         )
 
 
-def _reasons(seen: View, joint: Joint, wps: Procedure) -> Iterator[Reason]:
+def _reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reason]:
     basis = wps_basis(wps, "range of application")
-    for number, item in seen.known.members(joint):
+    for number, item in file.members:
         if item is None:
             register = project_basis(seen, "register of items")
             yield Reason(f"item {number}", "not on record", "on record", register, HOLD)
         else:
             yield from _member(item, wps)
     if wps.weld_type:
-        yield Choice.of([wps.weld_type], basis).judge("weld type", joint.weld_type)
-    if wps.positions and joint.position_code:
-        yield Choice.of(wps.positions, basis).judge("position", joint.position_code)
+        yield Choice.of([wps.weld_type], basis).judge("weld type", file.joint.weld_type)
+    if wps.positions and file.joint.position_code:
+        yield Choice.of(wps.positions, basis).judge("position", file.joint.position_code)
     processes = Choice.of((row.process for row in wps.passes), wps_basis(wps, "passes"))
-    for process in sorted({p.process for p in seen.known.passes.get(joint.number, [])}):
+    for process in sorted({made.process for made in file.passes}):
         yield processes.judge("process", process)
 
 

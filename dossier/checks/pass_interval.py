@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from dossier.coverage.evidence import at
-from dossier.coverage.lookup import planned_pass
+from dossier.coverage.joint_file import JointFile, planned_pass
 from dossier.coverage.view import View, project_basis, wps_basis
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure
@@ -21,17 +21,15 @@ from dossier.records.verdicts import CLEAR, Finding, Range, Reason
 NAME = "pass-interval"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and pass that began too late, or whose times are not recorded."""
-    for joint in seen.welded():
-        wps = seen.known.wps_of(joint)
-        for before, after in _pairs(seen.known.passes.get(joint.number, [])):
-            limit = _limit(seen, wps, before, after)
-            if limit is None:
-                continue
-            reason = limit.judge("time since the pass before", _minutes(before, after))
-            if reason.verdict != CLEAR:
-                yield _finding(joint, before, after, reason)
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per pass that began too late, or whose times are not recorded."""
+    for before, after in _pairs(file.passes):
+        limit = _limit(seen, file.wps, before, after)
+        if limit is None:
+            continue
+        reason = limit.judge("time since the pass before", _minutes(before, after))
+        if reason.verdict != CLEAR:
+            yield _finding(file.joint, before, after, reason)
 
 
 def _pairs(passes: list[Pass]) -> Iterator[tuple[Pass, Pass]]:
@@ -44,7 +42,7 @@ def _pairs(passes: list[Pass]) -> Iterator[tuple[Pass, Pass]]:
 
 
 def _limit(seen: View, wps: Procedure | None, before: Pass, after: Pass) -> Range | None:
-    row = planned_pass(wps, after) if wps else None
+    row = planned_pass(wps, after)
     first_of_kind = before.kind != after.kind
     if wps and row and row.within_min is not None and first_of_kind:
         return Range(0, row.within_min, wps_basis(wps, f"{row.kind} pass, interval"), "min")

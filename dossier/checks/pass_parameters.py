@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
-from dossier.coverage.lookup import planned_pass
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, permitted, wps_basis
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure, ProcedurePass, Span
@@ -14,17 +14,12 @@ from dossier.records.verdicts import CLEAR, Choice, Finding, Reason, worst
 NAME = "pass-parameters"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and pass with a parameter outside its row of the WPS."""
-    for joint in seen.welded():
-        wps = seen.known.wps_of(joint)
-        for made in seen.known.passes.get(joint.number, []) if wps else ():
-            row = planned_pass(wps, made) if wps else None
-            if wps is None or row is None:
-                continue
-            reasons = tuple(r for r in _reasons(wps, row, made) if r.verdict != CLEAR)
-            if reasons:
-                yield _finding(joint, wps, made, reasons)
+def check(_: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per pass with a parameter outside its row of the WPS."""
+    for made, wps, row in file.planned():
+        reasons = tuple(r for r in _reasons(wps, row, made) if r.verdict != CLEAR)
+        if reasons:
+            yield _finding(file.joint, wps, made, reasons)
 
 
 def _finding(joint: Joint, wps: Procedure, made: Pass, reasons: tuple[Reason, ...]) -> Finding:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, permitted, wps_basis
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure, Span
@@ -13,14 +14,12 @@ from dossier.records.verdicts import CLEAR, Finding, Reason
 NAME = "preheat-and-interpass"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint and pass that was too cold, too hot or not measured."""
-    for joint in seen.welded():
-        wps = seen.known.wps_of(joint)
-        for made in seen.known.passes.get(joint.number, []) if wps else ():
-            reason = _reason(wps, made) if wps else None
-            if wps and reason and reason.verdict != CLEAR:
-                yield _finding(joint, wps, made, reason)
+def check(_: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per pass that was too cold, too hot or not measured."""
+    for made, wps, _row in file.planned():
+        reason = _reason(wps, made)
+        if reason and reason.verdict != CLEAR:
+            yield _finding(file.joint, wps, made, reason)
 
 
 def _reason(wps: Procedure, made: Pass) -> Reason | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint
 from dossier.records.procedures import Procedure
@@ -14,26 +15,25 @@ from dossier.records.verdicts import HOLD, NONCONFORMITY, Finding, Reason, Verdi
 NAME = "procedure-in-force"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint whose WPS revision is unknown or not in force on its day."""
-    for joint in seen.welded():
-        wps = seen.known.wps_of(joint)
-        if wps is None:
-            yield _unknown(seen, joint)
-            continue
-        reasons = tuple(_reasons(seen, wps, joint.welded_on or seen.as_of))
-        if reasons:
-            yield Finding(
-                NAME,
-                worst(reasons),
-                (("joint", joint.number),),
-                f"Joint {joint.number} was welded on {joint.welded_on} to {wps.number} revision "
-                f"{wps.revision}, which was not in force that day: {reasons[0].found}.",
-                reasons,
-                (*at(joint, "wps", "wps_revision"), *paper(wps)),
-                "Correct the revision in the log if it is a slip of the pen; otherwise compare "
-                "the revisions and have the weld dispositioned by the welding engineer.",
-            )
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding for a joint whose WPS revision is unknown or not in force on its day."""
+    joint, wps = file.joint, file.wps
+    if wps is None:
+        yield _unknown(seen, joint)
+        return
+    reasons = tuple(_reasons(seen, wps, joint.welded_on or seen.as_of))
+    if reasons:
+        yield Finding(
+            NAME,
+            worst(reasons),
+            (("joint", joint.number),),
+            f"Joint {joint.number} was welded on {joint.welded_on} to {wps.number} revision "
+            f"{wps.revision}, which was not in force that day: {reasons[0].found}.",
+            reasons,
+            (*at(joint, "wps", "wps_revision"), *paper(wps)),
+            "Correct the revision in the log if it is a slip of the pen; otherwise compare "
+            "the revisions and have the weld dispositioned by the welding engineer.",
+        )
 
 
 def _unknown(seen: View, joint: Joint) -> Finding:

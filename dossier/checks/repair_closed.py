@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Repair
@@ -13,24 +14,22 @@ from dossier.records.verdicts import CUT_OUT, HOLD, NONCONFORMITY, Finding, Reas
 NAME = "repair-closed"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per open rejection and one per repair that is not sound."""
-    for joint in seen.welded():
-        repairs = seen.known.repairs.get(joint.number, [])
-        for report in seen.known.examinations.get(joint.number, []):
-            answered = any(repair.examination == report.report for repair in repairs)
-            if report.result == "rejected" and not answered:
-                yield _open(seen, joint, report)
-        for repair in repairs:
-            reasons = tuple(_reasons(seen, joint, repair))
-            if reasons:
-                yield _unsound(joint, repair, reasons)
+    answered = {repair.examination for repair in file.repairs}
+    for report in file.examinations:
+        if report.result == "rejected" and report.report not in answered:
+            yield _open(seen, file, report)
+    for repair in file.repairs:
+        reasons = tuple(_reasons(seen, file, repair))
+        if reasons:
+            yield _unsound(file.joint, repair, reasons)
 
 
-def _open(seen: View, joint: Joint, report: Examination) -> Finding:
-    coated = joint.number in seen.known.coatings
-    verdict = NONCONFORMITY if coated else HOLD
-    found = "none, and the joint is coated" if coated else "none on record"
+def _open(seen: View, file: JointFile, report: Examination) -> Finding:
+    joint = file.joint
+    verdict = NONCONFORMITY if file.coatings else HOLD
+    found = "none, and the joint is coated" if file.coatings else "none on record"
     basis = project_basis(seen, "repair of rejected welds")
     return Finding(
         NAME,
@@ -57,7 +56,7 @@ def _unsound(joint: Joint, repair: Repair, reasons: tuple[Reason, ...]) -> Findi
     )
 
 
-def _reasons(seen: View, joint: Joint, repair: Repair) -> Iterator[Reason]:
+def _reasons(seen: View, file: JointFile, repair: Repair) -> Iterator[Reason]:
     rules = seen.project.settings.requirements
     basis = project_basis(seen, "repair of rejected welds")
     wps = seen.known.procedure(repair.wps, repair.wps_revision)
@@ -71,13 +70,13 @@ def _reasons(seen: View, joint: Joint, repair: Repair) -> Iterator[Reason]:
     if limit is not None and repair.order > limit:
         found = f"repair number {repair.order} of one place"
         yield Reason("number of repairs", found, f"at most {limit}", basis, CUT_OUT)
-    if not _accepted_after(seen, joint, repair):
+    if not _accepted_after(file, repair):
         yield Reason("examination after repair", "none accepted", "accepted", basis, HOLD)
 
 
-def _accepted_after(seen: View, joint: Joint, repair: Repair) -> bool:
+def _accepted_after(file: JointFile, repair: Repair) -> bool:
     """Accepted by the method that rejected it, after the repair (or answered by a later one)."""
-    reports = seen.known.examinations.get(joint.number, [])
+    reports = file.examinations
     method = next((r.method for r in reports if r.report == repair.examination), "")
     later = [
         report

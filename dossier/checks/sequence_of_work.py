@@ -11,54 +11,48 @@ from datetime import datetime
 from dossier.calc.coating import holiday_test_voltage_v
 from dossier.coverage.acceptance import cleared_at, finished_at
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.construction import Coating
-from dossier.records.joints import Joint
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Evidence, Finding, Range, Reason, worst
 
 NAME = "sequence-of-work"
 
 
-def check(seen: View) -> Iterator[Finding]:
-    """One finding per joint whose work was done out of order."""
-    for joint in seen.welded():
-        reasons = tuple(_reasons(seen, joint))
-        if reasons:
-            yield Finding(
-                NAME,
-                worst(reasons),
-                (("joint", joint.number),),
-                f"Joint {joint.number}, order of work: "
-                f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
-                reasons,
-                _proof(seen, joint),
-                "Expose the joint, examine and test what was missed, and coat it again.",
-            )
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding for a joint whose work was done out of order."""
+    reasons = tuple(_reasons(seen, file))
+    if reasons:
+        yield Finding(
+            NAME,
+            worst(reasons),
+            (("joint", file.number),),
+            f"Joint {file.number}, order of work: "
+            f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
+            reasons,
+            _proof(file),
+            "Expose the joint, examine and test what was missed, and coat it again.",
+        )
 
 
-def _proof(seen: View, joint: Joint) -> tuple[Evidence, ...]:
-    coatings = seen.known.coatings.get(joint.number, [])
-    lowerings = seen.known.lowerings.get(joint.number, [])
-    reports = seen.known.examinations.get(joint.number, [])
+def _proof(file: JointFile) -> tuple[Evidence, ...]:
     return (
-        *(proof for coating in coatings for proof in paper(coating)),
-        *(proof for lowering in lowerings for proof in paper(lowering)),
-        *(proof for report in reports for proof in at(report, "examined_at")),
+        *(proof for coating in file.coatings for proof in paper(coating)),
+        *(proof for lowering in file.lowerings for proof in paper(lowering)),
+        *(proof for report in file.examinations for proof in at(report, "examined_at")),
     )
 
 
-def _reasons(seen: View, joint: Joint) -> Iterator[Reason]:
-    coatings = seen.known.coatings.get(joint.number, [])
-    coated = min((c.coated_at for c in coatings if c.coated_at), default=None)
-    lowerings = seen.known.lowerings.get(joint.number, [])
-    lowered = min((row.lowered_at for row in lowerings if row.lowered_at), default=None)
-    yield from _after(seen, "coated", coated, cleared_at(seen, joint), "accepted")
+def _reasons(seen: View, file: JointFile) -> Iterator[Reason]:
+    coated = min((c.coated_at for c in file.coatings if c.coated_at), default=None)
+    lowered = min((row.lowered_at for row in file.lowerings if row.lowered_at), default=None)
+    yield from _after(seen, "coated", coated, cleared_at(seen, file), "accepted")
     if not coated:
-        yield from _after(seen, "lowered", lowered, cleared_at(seen, joint), "accepted")
-    yield from _after_if_known(seen, "coated", coated, finished_at(seen, joint), "finished")
-    for coating in coatings:
+        yield from _after(seen, "lowered", lowered, cleared_at(seen, file), "accepted")
+    yield from _after_if_known(seen, "coated", coated, finished_at(file), "finished")
+    for coating in file.coatings:
         yield from _holiday(seen, coating, lowered)
-    if lowered and not coatings:
+    if lowered and not file.coatings:
         basis = project_basis(seen, "field coating")
         yield Reason("coating", "no record before lowering", "on record", basis, HOLD)
     yield from _after_if_known(seen, "lowered", lowered, coated, "coated")

@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.coverage.evidence import at
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.coverage.welders import held_for, holder
-from dossier.coverage.work import Work
+from dossier.coverage.work import Work, work_of
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Basis, Evidence, Finding, Reason
 
 NAME = "welder-certificate"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per joint and welder who is unknown that day or holds no such certificate."""
-    told: set[tuple[str, str]] = set()
-    for work in seen.work():
+    told: set[str] = set()
+    for work in work_of(seen, file):
         finding = _finding(seen, work)
-        key = (work.joint.number, work.welder)
-        if finding is not None and key not in told:
-            told.add(key)
+        if finding is not None and work.welder not in told:
+            told.add(work.welder)
             yield finding
 
 

@@ -6,20 +6,21 @@ from collections.abc import Iterator
 from datetime import date
 
 from dossier.coverage.evidence import paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.coverage.welders import Held, held_for, in_force
-from dossier.coverage.work import Work
+from dossier.coverage.work import Work, work_of
 from dossier.records.verdicts import CLEAR, Evidence, Finding, Reason, worst
 
 NAME = "welder-continuity"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per joint, welder and process welded while every fit certificate had lapsed.
 
     A certificate that lacks only thickness counts as fit: its thickness is found elsewhere.
     """
-    for work in seen.work():
+    for work in work_of(seen, file):
         fit = [one for one in held_for(seen, work) if one.covers or one.lacks_only_deposit]
         for day in work.days:
             reasons = [(one, in_force(seen, one.certificate, day)) for one in fit]

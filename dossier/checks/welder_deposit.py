@@ -9,16 +9,18 @@ from collections.abc import Iterator
 
 from dossier.codes.face import DEPOSIT
 from dossier.coverage.evidence import paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.coverage.welders import held_for
+from dossier.coverage.work import work_of
 from dossier.records.verdicts import CLEAR, Evidence, Finding, worst
 
 NAME = "welder-deposit"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per joint, welder and process whose thickness no certificate covers."""
-    for work in seen.work():
+    for work in work_of(seen, file):
         held = held_for(seen, work)
         near = [one for one in held if one.lacks_only_deposit]
         if not near or any(one.covers for one in held):

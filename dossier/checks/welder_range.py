@@ -9,17 +9,18 @@ from collections.abc import Iterator
 
 from dossier.codes.face import DEPOSIT
 from dossier.coverage.evidence import paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.coverage.welders import Held, held_for, nearest
-from dossier.coverage.work import Work
+from dossier.coverage.work import Work, work_of
 from dossier.records.verdicts import CLEAR, Evidence, Finding, worst
 
 NAME = "welder-range"
 
 
-def check(seen: View) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per joint, welder and process outside every certificate held for it."""
-    for work in seen.work():
+    for work in work_of(seen, file):
         held = held_for(seen, work)
         if not held or any(one.covers or one.lacks_only_deposit for one in held):
             continue

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.records.examinations import Examination
-from dossier.records.joints import Joint
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,41 +24,42 @@ class Needed:
         return " or ".join(self.methods)
 
 
-def needed(seen: View, joint: Joint) -> Iterator[Needed]:
+def needed(seen: View, file: JointFile) -> Iterator[Needed]:
     """The examinations that the project asks for on a joint of this kind."""
     for rule in seen.project.settings.requirements.examined:
-        if joint.kind in rule.kinds:
+        if file.joint.kind in rule.kinds:
             for methods in rule.methods:
                 yield Needed(tuple(methods.split("/")), rule.percent)
 
 
-def finished_at(seen: View, joint: Joint) -> datetime | None:
+def finished_at(file: JointFile) -> datetime | None:
     """When the weld was finished: as logged, else the end of its last pass."""
-    ends = [p.finished_at for p in seen.known.passes.get(joint.number, []) if p.finished_at]
-    return joint.finished_at or max(ends, default=None)
+    ends = [made.finished_at for made in file.passes if made.finished_at]
+    return file.joint.finished_at or max(ends, default=None)
 
 
-def last_welding(seen: View, joint: Joint) -> datetime | None:
+def _weldings(file: JointFile) -> list[datetime]:
+    done = finished_at(file)
+    repairs = [repair.repaired_at for repair in file.repairs if repair.repaired_at]
+    return [done, *repairs] if done else repairs
+
+
+def last_welding(file: JointFile) -> datetime | None:
     """When the joint was last welded on, repairs included."""
-    repairs = [r.repaired_at for r in seen.known.repairs.get(joint.number, []) if r.repaired_at]
-    done = finished_at(seen, joint)
-    return max([*repairs, *([done] if done else [])], default=None)
+    return max(_weldings(file), default=None)
 
 
-def welding_before(seen: View, joint: Joint, moment: datetime) -> datetime | None:
+def welding_before(file: JointFile, moment: datetime) -> datetime | None:
     """The end of the last welding or repair before `moment`."""
-    repairs = [r.repaired_at for r in seen.known.repairs.get(joint.number, []) if r.repaired_at]
-    done = finished_at(seen, joint)
-    ends = [end for end in [*repairs, *([done] if done else [])] if end <= moment]
-    return max(ends, default=None)
+    return max((end for end in _weldings(file) if end <= moment), default=None)
 
 
-def accepted(seen: View, joint: Joint, need: Needed) -> Examination | None:
+def accepted(file: JointFile, need: Needed) -> Examination | None:
     """The first accepted report that meets the need after the last welding, if there is one."""
-    welded = last_welding(seen, joint)
+    welded = last_welding(file)
     reports = [
         report
-        for report in seen.known.examinations.get(joint.number, [])
+        for report in file.examinations
         if report.method in need.methods
         and report.result == "accepted"
         and (report.extent_percent or 0.0) >= need.percent
@@ -72,11 +73,11 @@ def _when(report: Examination) -> tuple[bool, str]:
     return report.examined_at is None, str(report.examined_at)
 
 
-def cleared_at(seen: View, joint: Joint) -> datetime | None:
+def cleared_at(seen: View, file: JointFile) -> datetime | None:
     """When the last of the needed examinations was accepted; None while one is owed."""
     moments: list[datetime] = []
-    for need in needed(seen, joint):
-        report = accepted(seen, joint, need)
+    for need in needed(seen, file):
+        report = accepted(file, need)
         if report is None or report.examined_at is None:
             return None
         moments.append(report.examined_at)

@@ -13,7 +13,7 @@ from dossier.records.examinations import Examination, Examiner
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Batch, Item, MaterialCertificate
 from dossier.records.papers import Document
-from dossier.records.procedures import Pqr, Procedure, ProcedurePass
+from dossier.records.procedures import Pqr, Procedure
 from dossier.records.project import Project
 from dossier.records.welders import Welder
 
@@ -58,15 +58,6 @@ class Lookup:
                 return procedure
         return None
 
-    def wps_of(self, joint: Joint) -> Procedure | None:
-        """The WPS that the joint's log names."""
-        return self.procedure(joint.wps, joint.wps_revision)
-
-    def members(self, joint: Joint) -> tuple[tuple[str, Item | None], ...]:
-        """Both members of a joint: the item number as written, and the item where known."""
-        names = (joint.upstream_item, joint.downstream_item)
-        return tuple((name, self.items.get(name)) for name in names if name)
-
 
 def lookup(project: Project) -> Lookup:
     """Index a project once, so that no check searches a register from end to end."""
@@ -98,12 +89,3 @@ def holder_on(welders: Iterable[Welder], day: date) -> Welder | None:
         if starts and (welder.until is None or day <= welder.until):
             return welder
     return None
-
-
-def planned_pass(wps: Procedure, made: Pass) -> ProcedurePass | None:
-    """The row of the WPS that a pass was welded to: same kind and process, else same kind."""
-    of_kind = [row for row in wps.passes if row.kind == made.kind]
-    for row in of_kind:
-        if row.process == made.process:
-            return row
-    return of_kind[0] if of_kind else None

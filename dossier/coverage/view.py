@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
 from dossier.codes.face import Choices
 from dossier.coverage.as_of import known_on, last_day
 from dossier.coverage.lookup import Lookup, lookup
-from dossier.coverage.work import Work, work_of
-from dossier.records.joints import Joint
 from dossier.records.procedures import Procedure, Span
 from dossier.records.project import Project
 from dossier.records.verdicts import Basis, Range, Reason
@@ -33,14 +30,6 @@ class View:
     def choices(self) -> Choices:
         """The named readings of the codes that the project has chosen."""
         return self.project.settings.choices
-
-    def welded(self) -> Iterator[Joint]:
-        """The joints that are welded and stand: neither planned, void nor cut out."""
-        return (joint for joint in self.project.joints if joint.status == "welded")
-
-    def work(self) -> Iterator[Work]:
-        """Every deposit of every standing joint."""
-        return (work for joint in self.welded() for work in work_of(joint, self.known))
 
 
 def view(project: Project, as_of: date | None = None) -> View:

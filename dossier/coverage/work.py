@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from dossier.coverage.as_of import day_of
-from dossier.coverage.lookup import Lookup, planned_pass
+from dossier.coverage.joint_file import JointFile, planned_pass
+from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass, Repair
 from dossier.records.materials import Batch
 from dossier.records.position import Position
@@ -28,28 +29,27 @@ class Work:
     repair: str = ""  # number of the repair, "" for production welding
 
 
-def work_of(joint: Joint, known: Lookup) -> Iterator[Work]:
+def work_of(seen: View, file: JointFile) -> Iterator[Work]:
     """The deposits of a joint, one for each welder and process, then one for each repair."""
     groups: dict[tuple[str, str], list[Pass]] = defaultdict(list)
-    for made in known.passes.get(joint.number, []):
+    for made in file.passes:
         groups[made.welder, made.process].append(made)
-    wps = known.wps_of(joint)
     for (welder, _), passes in groups.items():
-        days = {day_of(p.finished_at or p.started_at) or joint.welded_on for p in passes}
+        days = {day_of(p.finished_at or p.started_at) or file.joint.welded_on for p in passes}
         yield Work(
-            joint,
+            file.joint,
             welder,
-            _welded(joint, passes, wps, known),
+            _welded(seen, file, passes),
             tuple(sorted(day for day in days if day is not None)),
             tuple(p.origin.of("welder") for p in passes),
         )
-    for repair in known.repairs.get(joint.number, []):
+    for repair in file.repairs:
         if repair.welder and repair.process:
             day = day_of(repair.repaired_at)
             yield Work(
-                joint,
+                file.joint,
                 repair.welder,
-                _repaired(joint, repair, known),
+                _repaired(seen, file, repair),
                 (day,) if day else (),
                 (repair.origin,),
                 repair.number,
@@ -69,28 +69,28 @@ def deposited_mm(passes: Iterable[Pass]) -> float | None:
     return round(sum(layers.values()), 6)
 
 
-def _welded(joint: Joint, passes: list[Pass], wps: Procedure | None, known: Lookup) -> Weld:
+def _welded(seen: View, file: JointFile, passes: list[Pass]) -> Weld:
     first = passes[0]
-    row = planned_pass(wps, first) if wps else None
+    row = planned_pass(file.wps, first)
     root = any(made.kind == "root" for made in passes)
     return replace(
-        _place(joint, wps, known, known.batches.get(first.batch)),
+        _place(file, file.wps, seen.known.batches.get(first.batch)),
         process=first.process,
         direction=first.direction or (row.direction if row else ""),
         transfer=row.transfer if row else "",
         current=row.current if row else "",
         deposit_mm=deposited_mm(passes),
-        backing=_backing(wps, root=root),
+        backing=_backing(file.wps, root=root),
         layers=len({made.number for made in passes}),
         root=root,
     )
 
 
-def _repaired(joint: Joint, repair: Repair, known: Lookup) -> Weld:
-    wps = known.procedure(repair.wps, repair.wps_revision)
+def _repaired(seen: View, file: JointFile, repair: Repair) -> Weld:
+    wps = seen.known.procedure(repair.wps, repair.wps_revision)
     row = next((r for r in wps.passes if r.process == repair.process), None) if wps else None
     return replace(
-        _place(joint, wps, known, known.batches.get(repair.batch)),
+        _place(file, wps, seen.known.batches.get(repair.batch)),
         process=repair.process,
         direction=row.direction if row else "",
         transfer=row.transfer if row else "",
@@ -107,10 +107,10 @@ def _backing(wps: Procedure | None, *, root: bool) -> str:
     return wps.groove.backing if wps and wps.groove else ""
 
 
-def _place(joint: Joint, wps: Procedure | None, known: Lookup, batch: Batch | None) -> Weld:
+def _place(file: JointFile, wps: Procedure | None, batch: Batch | None) -> Weld:
     """What joint, members, WPS and batch say of the weld, whoever made it."""
-    items = [item for _, item in known.members(joint) if item is not None]
-    position = joint.position_code
+    items = file.items
+    position = file.joint.position_code
     if not position and wps and len(wps.positions) == 1:
         position = wps.positions[0]
     groove = wps.groove if wps else None
@@ -118,14 +118,14 @@ def _place(joint: Joint, wps: Procedure | None, known: Lookup, batch: Batch | No
     return Weld(
         process="",
         product=product if items else "",
-        weld_type=joint.weld_type,
+        weld_type=file.joint.weld_type,
         position=position,
         material_group=items[0].material_group if items else "",
         smys_mpa=max((i.smys_mpa for i in items if i.smys_mpa is not None), default=None),
         filler=batch.classification if batch else "",
         filler_group=batch.filler_group if batch else "",
-        wall_mm=min((i.wall_mm for i in items if i.wall_mm is not None), default=None),
-        od_mm=min((i.od_mm for i in items if i.od_mm is not None), default=None),
+        wall_mm=file.wall_mm,
+        od_mm=file.od_mm,
         throat_mm=groove.throat_mm.low if groove and groove.throat_mm else None,
         sides=groove.sides if groove else "",
     )
