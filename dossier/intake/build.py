@@ -5,9 +5,8 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from functools import cache
 from types import UnionType
-from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from dossier.records.base import Record
 from dossier.records.position import Position
@@ -30,7 +29,7 @@ def build(
     >>> build(Paper, {"document": "DOC-0012", "page": 3}, Position("joints.yaml", 7))
     Paper(document='DOC-0012', page=3)
     """
-    makers = _makers(cast("type[Any]", record_type))
+    makers = _makers(record_type)
     values: dict[str, Any] = {
         name: makers[name](value, name, origin, not_applicable) for name, value in data.items()
     }
@@ -43,10 +42,15 @@ def build(
 Maker = Callable[[Any, str, Position, frozenset[str]], Any]
 
 
-@cache
+_MAKERS: dict[type[Any], dict[str, Maker]] = {}  # looking up type hints anew is slow
+
+
 def _makers(record_type: type[Any]) -> dict[str, Maker]:
-    hints = get_type_hints(record_type)
-    return {field.name: _maker(hints[field.name]) for field in dataclasses.fields(record_type)}
+    if record_type not in _MAKERS:
+        hints = get_type_hints(record_type)
+        names = [field.name for field in dataclasses.fields(record_type)]
+        _MAKERS[record_type] = {name: _maker(hints[name]) for name in names}
+    return _MAKERS[record_type]
 
 
 def _maker(hint: Any) -> Maker:

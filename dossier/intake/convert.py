@@ -94,9 +94,13 @@ class _Job:
                 )
                 self.faults.append(fault_at(self.origin, where, error, hint))
                 continue
-            result = self.value(value, inner, where, fills_field=True)
+            known = len(self.faults)
+            result = self.value(value, inner, where, fills_field=shape.kind == "object")
             if result is not NOTHING:
                 clean[name] = result
+            elif shape.kind == "mapping" and len(self.faults) == known:
+                error = InputError(where, found="nothing", expected=_wanted(inner))
+                self.faults.append(fault_at(self.origin, where, error))
         return clean
 
     def value(self, value: object, shape: Shape, path: str, *, fills_field: bool) -> object:

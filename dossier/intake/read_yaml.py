@@ -75,7 +75,7 @@ class _Values:
         self._tag(node, path, "str")
         if not isinstance(node, yaml.ScalarNode):
             return None
-        if node.style is None:
+        if not node.style:  # None or "", as the parser has it
             return None if node.value in _BLANKS else Plain(node.value)
         return str(node.value)
 
