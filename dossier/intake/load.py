@@ -21,7 +21,7 @@ from dossier.intake.shape import shape
 from dossier.intake.sources import Source, source_faults, source_of, spelled_out
 from dossier.intake.values import Writing
 from dossier.records.joints import JointName
-from dossier.records.project import Project, Settings
+from dossier.records.project import Numbering, Project, Settings
 
 PROJECT_FILE = "project.yaml"
 
@@ -40,7 +40,7 @@ def load_project(folder: Path) -> Project:
     for name, records in registers.items():
         job.faults += _twice(name, records)
     job.faults += _evidence_faults(folder, registers["documents"])
-    built = job.built(registers, settings)
+    built = job.built(registers)
     if job.faults or settings is None:
         raise ProjectError(job.faults)
     return Project(settings=settings, **built)
@@ -53,24 +53,34 @@ class _Job:
     folder: Path
     faults: list[Fault] = field(default_factory=list)
     sources: dict[str, list[Source]] = field(default_factory=dict)
+    read_number: Callable[[str], JointName] | None = None
 
     def settings(self) -> Settings | None:
         """The settings; None when they have faults. Without a readable file all ends here."""
         raw = read_object(self.folder / PROJECT_FILE, PROJECT_FILE)
         data = {**raw.data, "registers": spelled_out(raw.data.get("registers"))}
-        marks = dict(raw.origin.fields)
         origin = raw.origin
         record = convert(Raw(data, origin), shape("project"), Writing())
         wrong = validate.faults(record, schema("project"))
         self.faults += wrong
-        self._declare(record, {fault.field for fault in wrong})
+        fields = {fault.field for fault in wrong}
+        self._declare(record, fields)
+        self._learn(record, fields)
         if wrong:
             return None
         own = {key: v for key, v in record.data.items() if key not in ("schema", "registers")}
-        settings = build(Settings, own, origin, record.not_applicable)
-        self.faults += numbering.grammar_faults(settings.numbering, origin)
-        marks.clear()
-        return settings
+        return build(Settings, own, origin, record.not_applicable)
+
+    def _learn(self, record: Converted, wrong: set[str]) -> None:
+        """Take up the grammar of joint numbers, even where other settings have faults."""
+        declared = record.data.get("numbering")
+        if not isinstance(declared, Mapping) or any(n.startswith("numbering") for n in wrong):
+            return
+        grammar = build(Numbering, declared, record.origin)
+        faults = numbering.grammar_faults(grammar, record.origin)
+        self.faults += faults
+        if not any(fault.field == "numbering.pattern" for fault in faults):
+            self.read_number = numbering.reader(grammar)
 
     def _declare(self, record: Converted, wrong: set[str]) -> None:
         registers = record.data.get("registers")
@@ -81,14 +91,18 @@ class _Job:
                 path = f"registers.{register}"
                 if any(name.startswith(path) for name in wrong) or "file" not in part:
                     continue
-                source = source_of(register, place, part)
+                try:
+                    source = source_of(self.folder, register, place, part)
+                except InputError as error:
+                    self.faults.append(fault_at(record.origin, f"{path}.{place}.file", error))
+                    continue
                 faults = source_faults(source, register_shape(register), record.origin)
                 self.faults += faults
                 if not faults:
                     self.sources.setdefault(register, []).append(source)
 
     def register(self, name: str) -> list[Converted]:
-        records, faults = read_register(self.folder, self.sources.get(name, ()))
+        records, faults = read_register(self.sources.get(name, ()))
         self.faults += faults
         return records
 
@@ -106,31 +120,23 @@ class _Job:
                 made[place] = build(kind, {**own, **joins}, row.origin, row.not_applicable)
             self.faults += joined(registers[child.parent], made, rows, child)
 
-    def built(
-        self, registers: Mapping[str, list[Converted]], settings: Settings | None
-    ) -> dict[str, Any]:
-        read = self._reader(settings)
+    def built(self, registers: Mapping[str, list[Converted]]) -> dict[str, Any]:
+        """The records of all registers, joints with their numbers read."""
         made: dict[str, Any] = {}
         for name, records in registers.items():
             kind = _record_type(name)
             made[name] = tuple(
-                build(kind, self._named(record, read) if name == "joints" else record.data,
+                build(kind, self._named(record) if name == "joints" else record.data,
                       record.origin, record.not_applicable)
                 for record in records
             )  # fmt: skip
         return made
 
-    def _reader(self, settings: Settings | None) -> Callable[[str], JointName] | None:
-        try:
-            return numbering.reader(settings.numbering) if settings else None
-        except InputError:
-            return None  # the grammar has its fault already
-
-    def _named(self, record: Converted, read: Callable[[str], JointName] | None) -> Data:
+    def _named(self, record: Converted) -> Data:
         written = str(record.data["number"])
         name = JointName(written=written, base=written)
         try:
-            name = read(written) if read else name
+            name = self.read_number(written) if self.read_number else name
         except InputError as error:
             self.faults.append(fault_at(record.origin, "number", error))
         return {**record.data, "name": name}

@@ -35,6 +35,10 @@ class Raw:
     origin: Position
 
 
+# What a reader gives: the records it could take, and what is wrong with the others.
+Read = tuple[list[Raw], list[Fault]]
+
+
 def refuse(
     file: str, place: str, *, found: str, expected: str, field: str = "", hint: str = ""
 ) -> ProjectError:

@@ -7,9 +7,9 @@ import io
 from collections.abc import Iterator
 from pathlib import Path
 
-from dossier.errors import Fault, ProjectError
+from dossier.errors import Fault
 from dossier.intake import tables
-from dossier.intake.raw import Plain, Raw, refuse
+from dossier.intake.raw import Plain, Read, refuse
 from dossier.intake.read_yaml import read_text
 from dossier.intake.shape import Shape
 from dossier.intake.sources import Source
@@ -18,8 +18,8 @@ from dossier.records.position import Position
 _DELIMITERS = (",", ";", "\t", "|")
 
 
-def read(path: Path, source: Source, shape: Shape) -> list[Raw]:
-    """The records of a CSV file. Raises ProjectError with every row that cannot be taken."""
+def read(path: Path, source: Source, shape: Shape) -> Read:
+    """The records of a CSV file, and the rows that cannot be taken. Raises ProjectError."""
     encoding = "utf-8-sig" if source.encoding == "utf-8" else source.encoding
     text = read_text(path, source.file, encoding)
     rows = list(_rows(text, source.delimiter or delimiter(text, source.header_row), source.file))
@@ -39,11 +39,10 @@ def read(path: Path, source: Source, shape: Shape) -> list[Raw]:
             "A delimiter inside a text needs quotes around the text.",
         )
         for line, cells in body
-        if len(cells) > len(head) and any(cell.strip() for cell in cells[len(head) :])
+        if any(cell.strip() for cell in cells[len(head) :])
     ]
-    if long:
-        raise ProjectError(long)
-    return list(tables.records(body, made, Position(source.file, place)))
+    sound = [row for row in body if not any(cell.strip() for cell in row[1][len(head) :])]
+    return list(tables.records(sound, made, Position(source.file, place))), long
 
 
 def delimiter(text: str, header_row: int) -> str:
@@ -65,5 +64,6 @@ def _rows(text: str, mark: str, file: str) -> Iterator[tables.Row]:
             yield line, [Plain(cell) for cell in cells]
             line = reader.line_num + 1
     except csv.Error as error:
+        found = f"text that is no CSV ({error})"
         expected = "rows of cells, with quotes closed"
-        raise refuse(file, f"line {line}", found=str(error), expected=expected) from None
+        raise refuse(file, f"line {line}", found=found, expected=expected) from None

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from dossier.errors import Fault, ProjectError
-from dossier.intake.raw import Plain, Raw, clip, refuse
+from dossier.intake.raw import Plain, Raw, Read, clip, refuse
 from dossier.intake.read_yaml import read_text
 from dossier.records.position import Position
 
@@ -71,9 +71,8 @@ class _Text:
             ) from None
         except json.JSONDecodeError as error:
             self.at = max(error.pos, self.counted)
-            raise refuse(
-                self.file, self.place(), found=error.msg.lower(), expected=_EXPECTED
-            ) from None
+            found = f"text that is no JSON ({error.msg[:1].lower()}{error.msg[1:]})"
+            raise refuse(self.file, self.place(), found=found, expected=_EXPECTED) from None
         except (RecursionError, ValueError):
             raise refuse(
                 self.file, self.place(), found="values too deep or too long", expected=_EXPECTED
@@ -145,15 +144,13 @@ def _path(path: list[str | int]) -> str:
     return ".".join(str(step) for step in path)
 
 
-def read_records(path: Path, file: str, version: str) -> list[Raw]:
+def read_records(path: Path, file: str, version: str) -> Read:
     """The records of a JSON register: a list, or `records` beside `schema`. Raises ProjectError."""
     text = _Text(file, read_text(path, file))
     raws = _from_object(text, version) if text.skip() == "{" else text.records()
     if text.skip():
         raise refuse(file, text.place(), found="more after the end", expected="one list")
-    if text.faults:
-        raise ProjectError(text.faults)
-    return raws
+    return raws, text.faults
 
 
 def _from_object(text: _Text, version: str) -> list[Raw]:
@@ -180,7 +177,7 @@ def _from_object(text: _Text, version: str) -> list[Raw]:
     return raws
 
 
-def read_lines(path: Path, file: str) -> list[Raw]:
+def read_lines(path: Path, file: str) -> Read:
     """The records of a file of JSON lines, one a line. Raises ProjectError."""
     raws: list[Raw] = []
     faults: list[Fault] = []
@@ -196,6 +193,4 @@ def read_lines(path: Path, file: str) -> list[Raw]:
         except ProjectError as error:
             faults += error.faults
         faults += text.faults
-    if faults:
-        raise ProjectError(faults)
-    return raws
+    return raws, faults

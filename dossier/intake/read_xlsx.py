@@ -22,7 +22,7 @@ from defusedxml.ElementTree import fromstring  # type: ignore[import-untyped, un
 from dossier.errors import Fault, ProjectError
 from dossier.intake import tables
 from dossier.intake.convert import did_you_mean
-from dossier.intake.raw import Plain, Raw, Unreadable, clip, refuse
+from dossier.intake.raw import Plain, Read, Unreadable, clip, refuse
 from dossier.intake.shape import Shape
 from dossier.intake.sources import Source
 from dossier.records.position import Position
@@ -48,8 +48,8 @@ def _explained(file: str) -> Iterator[None]:
         raise refuse(file, "", found=found, expected="a sound XLSX workbook") from None
 
 
-def read(path: Path, source: Source, shape: Shape) -> list[Raw]:
-    """The records of one sheet. Raises ProjectError with everything that cannot be taken."""
+def read(path: Path, source: Source, shape: Shape) -> Read:
+    """The records of one sheet, and what is wrong with it. Raises ProjectError."""
     with _explained(source.file), warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of extensions that only matter to who edits the book
         guard(path, source.file)
@@ -74,7 +74,7 @@ def guard(path: Path, file: str) -> None:
         )
 
 
-def _read(path: Path, source: Source, shape: Shape) -> list[Raw]:
+def _read(path: Path, source: Source, shape: Shape) -> Read:
     sheet, merged, formulas = _look(path, source)
     rows = list(_text_rows(path, sheet, formulas))
     head = next((cells for row, cells in rows if row == source.header_row), [])
@@ -84,14 +84,13 @@ def _read(path: Path, source: Source, shape: Shape) -> list[Raw]:
     made = tables.plans(head, source, shape, place)
     used = {index for plan in made for index, _ in plan.columns}
     faults = list(_merged_faults(merged, used, source, sheet))
-    if faults:
-        raise ProjectError(faults)
     body = (
         (row, cells)
         for row, cells in rows
         if row > source.header_row and any(cells[i].strip() for i in used if i < len(cells))
     )
-    return list(tables.records(body, made, Position(source.file, source.header_row, sheet)))
+    origin = Position(source.file, source.header_row, sheet)
+    return list(tables.records(body, made, origin)), faults
 
 
 def _look(path: Path, source: Source) -> tuple[str, list[str], bool]:

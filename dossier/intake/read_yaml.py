@@ -14,11 +14,11 @@ from pathlib import Path
 import yaml
 
 from dossier.errors import Fault, ProjectError
-from dossier.intake.raw import Plain, Raw, clip, refuse
+from dossier.intake.raw import Plain, Raw, Read, Unreadable, clip, refuse
 from dossier.records.position import Position
 
 _BLANKS = frozenset({"", "~", "null", "Null", "NULL"})
-_STRUCTURE = "tag:yaml.org,2002:"
+_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in ("map", "seq", "str"))
 
 
 class _Loader(yaml.CSafeLoader):
@@ -35,7 +35,7 @@ def node_of(text: str, file: str) -> yaml.Node | None:
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         place = f"line {mark.line + 1}" if mark else ""
-        found = error.problem or "something else"
+        found = f"text that is no YAML ({error.problem or error.context})"
         raise refuse(file, place, found=found, expected="one well-formed YAML document") from None
     except (yaml.YAMLError, RecursionError, ValueError) as error:
         found = str(error).splitlines()[0][:120] or type(error).__name__
@@ -62,26 +62,18 @@ class _Values:
             marks[path] = str(node.start_mark.line + 1)
         if id(node) in self.seen:
             # Written out, a few lines of aliases to aliases would fill any memory.
-            self.fault(node, path, "an alias (*)", "the value written out")
-            return None
+            return Unreadable("an alias (*) in place of the value")
         self.seen.add(id(node))
+        if node.tag not in _TAGS:
+            return Unreadable(f"the tag {clip(node.tag)}")
         if isinstance(node, yaml.MappingNode):
-            self._tag(node, path, "map")
             return self._mapping(node, path, marks)
         if isinstance(node, yaml.SequenceNode):
-            self._tag(node, path, "seq")
             prefix = f"{path}." if path else ""
             return [self.value(n, f"{prefix}{i}", marks) for i, n in enumerate(node.value, 1)]
-        self._tag(node, path, "str")
-        if not isinstance(node, yaml.ScalarNode):
-            return None
-        if not node.style:  # None or "", as the parser has it
+        if isinstance(node, yaml.ScalarNode) and not node.style:  # None or "": without quotes
             return None if node.value in _BLANKS else Plain(node.value)
         return str(node.value)
-
-    def _tag(self, node: yaml.Node, path: str, kind: str) -> None:
-        if node.tag != _STRUCTURE + kind:
-            self.fault(node, path, f"the tag {clip(node.tag)}", "no tags")
 
     def _mapping(
         self, node: yaml.MappingNode, path: str, marks: dict[str, str]
@@ -130,7 +122,7 @@ def read_object(path: Path, file: str) -> Raw:
     return Raw(data, Position(file, node.start_mark.line + 1, fields=marks))
 
 
-def read_records(path: Path, file: str, version: str) -> list[Raw]:
+def read_records(path: Path, file: str, version: str) -> Read:
     """The records of a YAML register: a list, or `records` beside `schema`. Raises ProjectError."""
     node = node_of(read_text(path, file), file)
     job = _Values(file)
@@ -143,9 +135,7 @@ def read_records(path: Path, file: str, version: str) -> list[Raw]:
             raws.append(Raw(data, Position(file, line, fields=marks)))
         else:
             job.fault(part, "", "no fields", "a record with its fields")
-    if job.faults:
-        raise ProjectError(job.faults)
-    return raws
+    return raws, job.faults
 
 
 def _items(node: yaml.Node | None, job: _Values, version: str) -> list[yaml.Node]:

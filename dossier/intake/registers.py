@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
-from dossier.errors import Fault, InputError, ProjectError
+from dossier.errors import Fault, ProjectError
 from dossier.intake import read_csv, read_json, read_xlsx, read_yaml, validate
 from dossier.intake.convert import Converted, convert
-from dossier.intake.paths import confined
-from dossier.intake.raw import Raw, refuse
+from dossier.intake.raw import Read, refuse
 from dossier.intake.schemas import URN, VERSION, Schema, resolved, schema
 from dossier.intake.shape import Shape, shape, shape_of
 from dossier.intake.sources import Source
@@ -72,17 +70,18 @@ def register_shape(register: str) -> Shape:
     return shape_of(whole, whole)
 
 
-def read_register(folder: Path, sources: Iterable[Source]) -> tuple[list[Converted], list[Fault]]:
+def read_register(sources: Iterable[Source]) -> tuple[list[Converted], list[Fault]]:
     """The records of all files of one register, and every fault in them."""
     records: list[Converted] = []
     faults: list[Fault] = []
     for source in sources:
         form, whole = register_shape(source.register), register_schema(source.register)
         try:
-            raws = _raws(folder, source, form)
+            raws, wrong_rows = _read(source, form)
         except ProjectError as error:
             faults += error.faults
             continue
+        faults += wrong_rows
         for raw in raws:
             record = convert(raw, form, source.writing)
             wrong = validate.faults(record, whole)
@@ -93,20 +92,11 @@ def read_register(folder: Path, sources: Iterable[Source]) -> tuple[list[Convert
     return records, faults
 
 
-def _raws(folder: Path, source: Source, form: Shape) -> list[Raw]:
-    try:
-        path = confined(folder, source.file)
-    except InputError as error:
-        raise refuse(
-            source.file, "", found=str(error.found), expected=error.expected, field=source.register
-        ) from None
+def _read(source: Source, form: Shape) -> Read:
+    path = source.at
     if not path.is_file():
         expected = f"the file of the register {source.register}"
         raise refuse(source.file, "", found="no such file", expected=expected)
-    return _read(path, source, form)
-
-
-def _read(path: Path, source: Source, form: Shape) -> list[Raw]:
     ending = source.ending
     if ending in (".yaml", ".yml"):
         return read_yaml.read_records(path, source.file, VERSION)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any, cast
 
 from dossier.errors import Fault, InputError
 from dossier.intake.convert import did_you_mean, fault_at
+from dossier.intake.paths import confined
 from dossier.intake.shape import Shape
 from dossier.intake.values import Writing
 from dossier.records.position import Position
@@ -26,10 +28,11 @@ class Set:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """One file of a register. `path` is where `project.yaml` declares it."""
+    """One file of a register. `at` is where it lies, `path` where `project.yaml` declares it."""
 
     register: str
     file: str
+    at: Path
     path: str
     sheet: str = ""
     header_row: int = 1
@@ -61,8 +64,11 @@ def _as_list(value: object) -> object:
     return [value] if isinstance(value, Mapping) else value
 
 
-def source_of(register: str, place: int, data: Mapping[str, Any]) -> Source:
-    """The source that `data` declares, the `place`-th of its register, counted from 1."""
+def source_of(folder: Path, register: str, place: int, data: Mapping[str, Any]) -> Source:
+    """The source that `data` declares, the `place`-th of its register, counted from 1.
+
+    Raises InputError: its file lies outside of `folder`.
+    """
     file = str(data["file"])
     tabular = file.lower().endswith(TABLES)
     writing = Writing(
@@ -75,6 +81,7 @@ def source_of(register: str, place: int, data: Mapping[str, Any]) -> Source:
     return Source(
         register,
         file,
+        confined(folder, file),
         f"registers.{register}.{place}",
         data.get("sheet", ""),
         data.get("header_row", 1),

@@ -143,8 +143,12 @@ def _unknown(broken: _Broken) -> Iterator[Sentence]:
 
 def _one_of(broken: _Broken) -> Iterator[Sentence]:
     words = [str(word) for word in broken.asks]
-    expected = words[0] if len(words) == 1 else f"one of {', '.join(words)}"
-    yield "", clip(broken.value), expected, did_you_mean(str(broken.value), words)
+    shown = words if all(word[:1].isalnum() for word in words) else [repr(w) for w in words]
+    if len(words) == 1:
+        yield "", clip(broken.value), f'"{words[0]}"', ""
+    else:
+        hint = did_you_mean(str(broken.value), words)
+        yield "", clip(broken.value), f"one of {', '.join(shown)}", hint
 
 
 def _limit(words: str) -> Callable[[_Broken], Iterator[Sentence]]:

@@ -70,10 +70,17 @@ def number(text: str, unit: str, written_in: str = "", decimal: str = "") -> flo
         if isfinite(value):
             return convert(value, written_in, unit) if written_in and written_in != unit else value
     elif unit:
-        return parse_quantity(text, unit, default=written_in or unit)
+        return _quantity(text, unit, written_in or unit)
     elif re.fullmatch(r"[0-9][0-9., ]*", text):
-        return parse_quantity(text, "%", default="%")
+        return _quantity(text, "%", "%")
     raise InputError("value", found=clip(text), expected=f"a number{f' of {unit}' if unit else ''}")
+
+
+def _quantity(text: str, unit: str, written_in: str) -> float:
+    try:
+        return parse_quantity(text, unit, default=written_in)
+    except InputError as error:
+        raise InputError("value", found=clip(text), expected=error.expected) from None
 
 
 def _with_point(text: str, decimal: str) -> str:
