@@ -21,16 +21,16 @@ CHOICES: Final = {
         "strict",
         ("position",),
         (
-            "strict: only PA shows that the pipe rotates; position: PB, PC and PD are taken to rotate "
-            "too (5.3)"
+            "strict: only PA shows that the pipe rotates; position: PB, PC and PD are taken to "
+            "rotate too (5.3)"
         ),
     ),
     "deposit below range": (
         "strict",
         ("joint",),
         (
-            "strict: the lower limit holds for the deposit; joint: it holds for the thickness of the "
-            "joint where the deposit is only a part of it (5.7)"
+            "strict: the lower limit holds for the deposit; joint: it holds for the thickness of "
+            "the joint where the deposit is only a part of it (5.7)"
         ),
     ),
     "combined positions": (
@@ -61,7 +61,7 @@ CHOICES: Final = {
         "unproved",
         ("shown",),
         (
-            "unproved: manufacturer, quality programme and documented welds are still to be shown, so "
+            "unproved: manufacturer, quality programme and documented welds still to be shown, so "
             "an open-ended certificate is a hold; shown: the project vouches for them"
         ),
     ),
