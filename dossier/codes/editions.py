@@ -34,6 +34,7 @@ ACCEPTANCE_CODES: dict[str, str] = {
     "ISO 5817:2014 B": "dossier.codes.iso_5817_2014.level_b",
     "ISO 5817:2014 C": "dossier.codes.iso_5817_2014.level_c",
     "ISO 5817:2014 D": "dossier.codes.iso_5817_2014.level_d",
+    "ASME B31.3:2018": "dossier.codes.asme_b31_3",
 }
 
 
