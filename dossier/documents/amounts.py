@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import inf
 
 from dossier.calc.heat_input import arc_energy_kj_mm, heat_input_kj_mm, thermal_efficiency
 from dossier.coverage.passes import heat_input_of
 from dossier.documents.sheet import Row, Table, columns, row, table
+from dossier.drawings.words import show_span
 from dossier.errors import InputError
 from dossier.records.joints import Pass
 from dossier.records.procedures import PqrPass, ProcedurePass, Span
-from dossier.records.verdicts import Qualified, Range, Reason, Verdict
-from dossier.units import System, show
+from dossier.records.verdicts import Choice, Qualified, Range, Reason
+from dossier.units import System, show, unit_name
 
 
 def pass_heat_input(made: Pass | PqrPass) -> float | None:
-    """Heat input of a recorded pass to EN 1011-1, in kJ/mm; None where a figure is missing or no arc."""
+    """Heat input of a recorded pass to EN 1011-1, in kJ/mm; None where a reading lacks or is 0."""
     try:
         return heat_input_of(made)
     except InputError:
@@ -47,25 +49,33 @@ def amount(value: float | None, unit: str, system: System) -> str:
     return "-" if value is None else show(value, unit, system)
 
 
-def permitted(allowed: object, system: System = "SI") -> str:
-    """A range or choice in words, in the project's units.
+def permitted(allowed: Range | Choice, system: System = "SI") -> str:
+    """A range or choice in words, in the project's units; a count keeps its own unit.
 
     >>> from dossier.records.verdicts import Basis
-    >>> permitted(Range(3.0, 19.0, Basis("X", "", "1")), "US")
-    '0.118 in to 0.748 in'
+    >>> permitted(Range(4.7752, 19.05, Basis("X", "", "1"))), permitted(
+    ...     Range(3.0, inf, Basis("X", "", "1"), low_open=True), "US")
+    ('4.78 to 19.05 mm', 'more than 0.118 in')
     """
-    if not isinstance(allowed, Range) or allowed.nothing or system == "SI" or not allowed.unit:
+    if not isinstance(allowed, Range) or allowed.nothing:
         return str(allowed)
-    infinite = float("inf")
-    high = show(allowed.high, allowed.unit, system) if allowed.high < infinite else ""
-    low = show(allowed.low, allowed.unit, system) if allowed.low > 0 or allowed.low_open else ""
-    if not low:
-        words = "less than" if allowed.high_open else "up to"
-        return f"{words} {high}" if high else "any"
-    if not high:
-        return f"{'more than' if allowed.low_open else 'from'} {low}"
-    first = f"more than {low}" if allowed.low_open else low
-    return f"{first} to {f'less than {high}' if allowed.high_open else high}"
+    try:
+        unit_name(allowed.unit)
+    except InputError:
+        return str(allowed)
+    if not (allowed.low_open or allowed.high_open):
+        low = None if allowed.low in (0, -inf) else allowed.low
+        high = None if allowed.high == inf else allowed.high
+        words = show_span(Span(low=low, high=high), allowed.unit, system)
+        return "any" if words == "-" else words
+    high_words = show(allowed.high, allowed.unit, system)
+    if allowed.low in (0, -inf) and not allowed.low_open:
+        return f"less than {high_words}"
+    low_words = show(allowed.low, allowed.unit, system)
+    first = f"more than {low_words}" if allowed.low_open else low_words
+    if allowed.high == inf:
+        return first
+    return f"{first} to {f'less than {high_words}' if allowed.high_open else high_words}"
 
 
 def qualified_table(title: str, qualified: Qualified, system: System) -> Table:
@@ -77,17 +87,12 @@ def qualified_table(title: str, qualified: Qualified, system: System) -> Table:
     return table(title, columns(("Variable", 26), ("Qualified", 44), ("Clause", 30)), rows)
 
 
-def verdict_mark(verdict: Verdict) -> str:
-    """The word by which a cell is coloured for a verdict."""
-    return str(verdict)
-
-
 def reason_rows(reasons: Iterable[Reason]) -> list[Row]:
     """Found, permitted, clause and verdict, one row a reason."""
     return [
         row(
             [r.variable, r.found, r.permitted, str(r.basis), str(r.verdict)],
-            ["", "", "", "", verdict_mark(r.verdict)],
+            ["", "", "", "", str(r.verdict)],
         )
         for r in reasons
     ]

@@ -12,6 +12,7 @@ from math import inf
 from typing import TypedDict
 
 from dossier.calc.cautions import caution_texts
+from dossier.coverage.view import View
 from dossier.documents.amounts import (
     amount,
     pass_heat_input,
@@ -41,7 +42,6 @@ from dossier.drawings.runs import run_sketch
 from dossier.drawings.words import show_span
 from dossier.errors import InputError
 from dossier.records.procedures import HeatTreatment, Pqr, Procedure, ProcedurePass, Span
-from dossier.records.project import Project
 from dossier.units import System, show
 
 
@@ -63,22 +63,20 @@ class ProcedureSheet(TypedDict):
     qualified: list[Table]
 
 
-def context(
-    project: Project, wps: Procedure, answers: Answers, as_of: date, number: str
-) -> ProcedureSheet:
+def context(seen: View, wps: Procedure, answers: Answers, number: str) -> ProcedureSheet:
     """Plain data of the procedure sheet of one WPS revision.
 
     `number` is the document number. Reads no clock and no file.
     """
+    project, as_of = seen.project, seen.as_of
     system = system_of(project.settings)
     tests = [pqr for pqr in project.pqrs if pqr.number in wps.pqrs]
     wall = drawn_wall(wps)
     return ProcedureSheet(
         head=head(
-            project,
+            seen,
             number=number,
             title=f"Welding procedure specification {wps.number}",
-            as_of=as_of,
             revision=wps.revision,
             status=_status(wps, as_of),
             caution=caution_texts("welding_procedure_sheet").values(),
@@ -225,7 +223,7 @@ def _heat_chart(wps: Procedure, tests: Sequence[Pqr], system: System) -> Figure:
 
 def _fillers(wps: Procedure, system: System) -> Table:
     heads = columns(
-        ("Pass", 8), ("Process", 8), ("Filler", 20), ("Group", 8), ("Size", 9, "right"),
+        ("Pass", 8), ("Process", 8), ("Filler", 20), ("Group", 8), ("Size", 9),
         ("Covering", 11), ("Current", 8), ("Transfer", 10), ("Direction", 9), ("Gas", 9),
     )  # fmt: skip
     rows = [
@@ -238,16 +236,18 @@ def _fillers(wps: Procedure, system: System) -> Table:
 
 def _parameters(wps: Procedure, system: System) -> Table:
     heads = columns(
-        ("Pass", 7), ("Current", 12), ("Voltage", 11), ("Travel speed", 13),
-        ("Wire feed", 10), ("Gas flow", 11), ("Heat input permitted", 13),
-        ("Reached by the ranges", 13), ("Start within", 10),
+        ("Pass", 6), ("Current", 12), ("Voltage", 10.5), ("Travel speed", 14.5),
+        ("Wire feed", 9.5), ("Gas flow", 9.5), ("Heat input permitted", 14.5),
+        ("Reached by the ranges", 15), ("Start within", 8.5),
     )  # fmt: skip
     note = (
         "Heat input to EN 1011-1, thermal efficiency included. The three ranges together can reach "
         "more than is permitted: the permitted window binds. Start within: time from the end of "
         "the pass before."
     )
-    return table("Parameters of each pass", heads, [_parameter(p, system) for p in wps.passes], note)
+    return table(
+        "Parameters of each pass", heads, [_parameter(p, system) for p in wps.passes], note
+    )
 
 
 def _parameter(planned: ProcedurePass, system: System) -> Row:

@@ -6,10 +6,10 @@ to 5.8 (known by memory); the arrangement is our own.
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TypedDict
 
 from dossier.calc.cautions import caution_texts
+from dossier.coverage.view import View
 from dossier.documents.amounts import amount, pass_heat_input, qualified_table
 from dossier.documents.answers import Answers
 from dossier.documents.procedure import heat_treatment
@@ -30,7 +30,6 @@ from dossier.documents.sheet import (
 from dossier.drawings.groove import groove_sketch
 from dossier.errors import InputError
 from dossier.records.procedures import Composition, Pqr
-from dossier.records.project import Project
 from dossier.units import System
 
 
@@ -49,19 +48,17 @@ class QualificationSheet(TypedDict):
     used_by: str
 
 
-def context(
-    project: Project, pqr: Pqr, answers: Answers, as_of: date, number: str
-) -> QualificationSheet:
+def context(seen: View, pqr: Pqr, answers: Answers, number: str) -> QualificationSheet:
     """Plain data of the sheet of one procedure qualification record."""
+    project = seen.project
     system = system_of(project.settings)
     supported = [f"{w.number} rev. {w.revision}" for w in project.procedures
                  if pqr.number in w.pqrs]  # fmt: skip
     return QualificationSheet(
         head=head(
-            project,
+            seen,
             number=number,
             title=f"Procedure qualification record {pqr.number}",
-            as_of=as_of,
             revision="0",
             caution=caution_texts("welding_procedure_sheet").values(),
         ),
@@ -129,13 +126,15 @@ def _analysis(composition: Composition | None) -> Table:
     if not known:
         return table("Parent metal analysis", columns(("Analysis", 100)), [row(["not recorded"])])
     heads = columns(*((n.capitalize(), 100 / len(known), "right") for n in known))
-    return table("Parent metal analysis, % by mass", heads, [row([f"{v:g}" for v in known.values()])])
+    return table(
+        "Parent metal analysis, % by mass", heads, [row([f"{v:g}" for v in known.values()])]
+    )
 
 
 def _fillers(pqr: Pqr, system: System) -> Table:
     heads = columns(
-        ("Pass", 6, "right"), ("Kind", 9), ("Process", 9), ("Filler", 21), ("Group", 8),
-        ("Size", 9, "right"), ("Covering", 11), ("Current", 8), ("Direction", 10), ("Gas", 9),
+        ("Pass", 6), ("Kind", 9), ("Process", 9), ("Filler", 21), ("Group", 8),
+        ("Size", 9), ("Covering", 11), ("Current", 8), ("Direction", 10), ("Gas", 9),
     )  # fmt: skip
     rows = [
         row([str(p.number), p.kind, p.process, p.filler, p.filler_group,
@@ -147,7 +146,7 @@ def _fillers(pqr: Pqr, system: System) -> Table:
 
 def _passes(pqr: Pqr, system: System) -> Table:
     heads = columns(
-        ("Pass", 7, "right"), ("Current", 11, "right"), ("Voltage", 11, "right"),
+        ("Pass", 7), ("Current", 11, "right"), ("Voltage", 11, "right"),
         ("Travel speed", 14, "right"), ("Heat input", 13, "right"), ("Preheat", 11, "right"),
         ("Interpass", 11, "right"), ("Deposit", 11, "right"), ("Since last", 11, "right"),
     )  # fmt: skip
@@ -170,7 +169,7 @@ def _passes(pqr: Pqr, system: System) -> Table:
 
 
 def _tests(pqr: Pqr) -> Table:
-    heads = columns(("Test", 18), ("Specimens", 11, "right"), ("Found", 23), ("Permitted", 22),
+    heads = columns(("Test", 18), ("Specimens", 11), ("Found", 23), ("Permitted", 22),
                     ("Report", 14), ("Result", 12))  # fmt: skip
     rows = []
     for test in pqr.tests:

@@ -7,9 +7,10 @@ from datetime import date, datetime
 from string import Formatter
 from typing import TypedDict, cast
 
+from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.procedures import Approval
-from dossier.records.project import Project, Settings
+from dossier.records.project import Settings
 from dossier.units import System
 
 
@@ -105,9 +106,7 @@ def fact(label: str, value: str) -> Fact:
 
 def columns(*parts: tuple[str, float] | tuple[str, float, str]) -> list[Column]:
     """Columns from (heading, width) or (heading, width, alignment)."""
-    return [
-        Column(label=p[0], width=p[1], align=p[2] if len(p) == 3 else "left") for p in parts
-    ]
+    return [Column(label=p[0], width=p[1], align=p[2] if len(p) == 3 else "left") for p in parts]
 
 
 def row(cells: Iterable[str], marks: Sequence[str] = ()) -> Row:
@@ -155,9 +154,7 @@ def document_number(settings: Settings, kind: str, sequence: int) -> str:
 
 def signatures(settings: Settings, signed: Sequence[Approval] = ()) -> list[Signature]:
     """The approval block: signatures given, then an empty box for each role still missing."""
-    boxes = [
-        Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.on)) for a in signed
-    ]
+    boxes = [Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.on)) for a in signed]
     given = {box["role"] for box in boxes}
     for person in settings.signatories:
         if person.role not in given:
@@ -168,19 +165,18 @@ def signatures(settings: Settings, signed: Sequence[Approval] = ()) -> list[Sign
     return [Signature(role=r, name="", post="", on="") for r in ("prepared", "checked", "approved")]
 
 
-def head(
-    project: Project,
+def head(  # noqa: PLR0913 - the blanks of one form, all by name
+    seen: View,
     *,
     number: str,
     title: str,
-    as_of: date,
     revision: str = "",
     status: str = "issued",
     caution: Iterable[str] = (),
     signed: Sequence[Approval] = (),
 ) -> Head:
     """The head of a document of the project; its revision is the project's where none is given."""
-    settings = project.settings
+    settings = seen.project.settings
     return Head(
         number=number,
         title=title,
@@ -190,7 +186,7 @@ def head(
         project_title=settings.title,
         client=settings.client,
         contractor=settings.contractor,
-        as_of=as_of.isoformat(),
+        as_of=seen.as_of.isoformat(),
         caution=list(caution),
         signatures=signatures(settings, signed),
     )

@@ -13,7 +13,7 @@ PALE = "#e8edef"  # parent metal, empty bars
 ACCENT = "#145a6b"  # the one colour of the house
 ACCENT_MID = "#5f9aa8"
 ACCENT_PALE = "#c4dce2"
-FONT = "DejaVu Sans"
+FONT = "Dossier Sans, DejaVu Sans, sans-serif"  # the first is bundled with the templates
 
 VERDICT_COLOURS = {
     Verdict.CLEAR: "#2f6f4f",

@@ -1,0 +1,324 @@
+"""Everything on record about one joint, on one page where it fits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TypedDict
+
+from dossier.calc.cautions import caution
+from dossier.coverage.joint_file import JointFile, joint_file, planned_pass
+from dossier.coverage.view import View, permitted, wps_basis
+from dossier.documents.amounts import amount, pass_heat_input
+from dossier.documents.files import write_whole
+from dossier.documents.findings import finding_row, in_order
+from dossier.documents.pages import page
+from dossier.documents.pdf import render
+from dossier.documents.sheet import (
+    Fact,
+    Figure,
+    Head,
+    Row,
+    Table,
+    columns,
+    day,
+    document_number,
+    fact,
+    head,
+    row,
+    system_of,
+    table,
+    words,
+)
+from dossier.drawings.around import indication_map
+from dossier.drawings.words import show_span
+from dossier.errors import InputError
+from dossier.records.base import Paper
+from dossier.records.joints import Joint, Pass
+from dossier.records.verdicts import CLEAR, Finding, worst
+from dossier.units import System
+
+
+class JointHistory(TypedDict):
+    """All data of one joint history."""
+
+    head: Head
+    verdict: str
+    identity: list[Fact]
+    members: Table
+    passes: Table
+    examinations: Table
+    repairs: Table
+    map: Figure
+    after: Table
+    findings: Table
+    papers: Table
+
+
+def context(seen: View, findings: Sequence[Finding], number: str) -> JointHistory:
+    """Plain data of the history of one joint. `findings` may hold those of other joints too.
+
+    Raises InputError: a joint that is not on record.
+    """
+    for place, joint in enumerate(seen.project.joints, start=1):
+        if joint.number == number:
+            own = [f for f in findings if f.about("joint") == number]
+            return history(seen, own, joint, place)
+    raise InputError("joint", found=repr(number), expected="a joint on record")
+
+
+def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> JointHistory:
+    """Plain data of a joint's history from its own findings; `place` numbers the document."""
+    settings = seen.project.settings
+    system = system_of(settings)
+    file = joint_file(seen, joint)
+    return JointHistory(
+        head=head(
+            seen,
+            number=document_number(settings, "JHR", place),
+            title=f"Joint history {joint.number}",
+            status=joint.status,
+            caution=[caution("hot work")] if file.repairs else [],
+        ),
+        verdict=str(worst_of(own)),
+        identity=_identity(file, system),
+        members=_members(seen, file, system),
+        passes=_passes(file, system),
+        examinations=_examinations(file, system),
+        repairs=_repairs(file, system),
+        map=_map(file),
+        after=_after(file, system),
+        findings=_findings(own),
+        papers=_papers(seen, file),
+    )
+
+
+def worst_of(findings: Sequence[Finding]) -> str:
+    """The worst verdict among findings in words; "clear" for none."""
+    return str(max((f.verdict for f in findings), default=CLEAR))
+
+
+def _identity(file: JointFile, system: System) -> list[Fact]:
+    joint = file.joint
+    title = f"{joint.line}, {file.line.title}" if file.line else joint.line
+    return [
+        fact("Line", title),
+        fact("Chainage", "" if joint.kp_m is None else f"KP {joint.kp_m / 1000:.3f}"),
+        fact("Kind", words([joint.kind, joint.weld_type])),
+        fact("Drawing", f"{joint.drawing} rev. {joint.drawing_revision}" if joint.drawing else ""),
+        fact("WPS", f"{joint.wps} rev. {joint.wps_revision}" if joint.wps else ""),
+        fact("Position", joint.position_code),
+        fact("Welded on", day(joint.finished_at or joint.welded_on)),
+        fact("Fit-up", _fit_up(joint, system)),
+        fact("Replaces", joint.replaces),
+        fact("Remarks", joint.remarks),
+    ]
+
+
+def _fit_up(joint: Joint, system: System) -> str:
+    parts = []
+    if joint.fit_up_gap_mm is not None:
+        parts.append(f"gap {amount(joint.fit_up_gap_mm, 'mm', system)}")
+    if joint.hi_lo_mm is not None:
+        parts.append(f"hi-lo {amount(joint.hi_lo_mm, 'mm', system)}")
+    return words([*parts, joint.fit_up_by and f"by {joint.fit_up_by}"])
+
+
+def _members(seen: View, file: JointFile, system: System) -> Table:
+    heads = columns(("Side", 11), ("Item", 12), ("Kind", 8), ("Grade", 10), ("Diameter", 11),
+                    ("Wall", 9), ("Heat, log", 10), ("Heat, item", 10),
+                    ("Certificate", 19))  # fmt: skip
+    logged = (file.joint.upstream_heat, file.joint.downstream_heat)
+    rows = []
+    for side, name, heat in zip(
+        ("upstream", "downstream"), _names(file.joint), logged, strict=True
+    ):
+        item = seen.known.items.get(name)
+        paper = seen.known.material_certificates.get(item.certificate) if item else None
+        certificate = f"{paper.number} (type {paper.kind})" if paper else "not on record"
+        cells = [side, name, *((item.kind, item.grade, amount(item.od_mm, "mm", system),
+                 amount(item.wall_mm, "mm", system)) if item else ("", "", "", "")),
+                 heat, item.heat if item else "", certificate]  # fmt: skip
+        differs = item is not None and bool(heat) and heat != item.heat
+        marks = ["", "" if item else "hold", *[""] * 4, "hold" if differs else "", "",
+                 "" if paper else "hold"]  # fmt: skip
+        rows.append(row(cells, marks))
+    return table("Members", heads, rows)
+
+
+def _names(joint: Joint) -> tuple[str, str]:
+    return joint.upstream_item, joint.downstream_item
+
+
+def _passes(file: JointFile, system: System) -> Table:
+    heads = columns(
+        ("Pass", 12), ("Welder", 7), ("Process", 7), ("Batch", 8), ("Begun", 13), ("Current", 8),
+        ("Voltage", 7), ("Speed", 10), ("Heat input", 10), ("Window", 11), ("Temperature", 7),
+    )  # fmt: skip
+    note = (
+        "Heat input to EN 1011-1, against the window of the WPS. Temperature: preheat of the first "
+        "pass, interpass of the others."
+    )
+    return table("Passes", heads, [_pass(file, made, system) for made in file.passes], note)
+
+
+def _pass(file: JointFile, made: Pass, system: System) -> Row:
+    planned = planned_pass(file.wps, made)
+    window = planned.heat_input_kj_mm if planned else None
+    energy = pass_heat_input(made)
+    mark = ""
+    if window is not None and file.wps is not None:
+        allowed = permitted(window, wps_basis(file.wps, "heat input"), "kJ/mm")
+        verdict = worst([allowed.judge("heat input", energy)])
+        mark = "good" if verdict == CLEAR else str(verdict)
+    heat_c = made.preheat_c if made.preheat_c is not None else made.interpass_c
+    cells = [
+        " ".join(part for part in (str(made.number), made.kind, made.side) if part),
+        made.welder,
+        made.process,
+        made.batch,
+        day(made.started_at),
+        amount(made.current_a, "A", system),
+        amount(made.voltage_v, "V", system),
+        amount(made.travel_mm_min, "mm/min", system),
+        amount(energy, "kJ/mm", system),
+        show_span(window, "kJ/mm", system),
+        amount(heat_c, "°C", system),
+    ]
+    return row(cells, [*[""] * 8, mark, "", ""])
+
+
+_RESULTS = {"accepted": "good", "rejected": "nonconformity"}
+
+
+def _examinations(file: JointFile, system: System) -> Table:
+    heads = columns(("Method", 7), ("Report", 16), ("Examined", 14), ("Reported", 10),
+                    ("Examiner", 9), ("Extent", 7), ("Indications", 27),
+                    ("Result", 10))  # fmt: skip
+    rows = []
+    for report in sorted(file.examinations, key=lambda e: (str(e.examined_at), e.report)):
+        found = words(f"{i.kind} {amount(i.length_mm, 'mm', system)}" for i in report.indications)
+        extent = "" if report.extent_percent is None else f"{report.extent_percent:g} %"
+        cells = [report.method, report.report, day(report.examined_at), day(report.reported_on),
+                 report.examiner, extent, found, report.result or "not yet read"]  # fmt: skip
+        rows.append(row(cells, [*[""] * 7, _RESULTS.get(report.result, "hold")]))
+    return table("Examinations", heads, rows)
+
+
+def _repairs(file: JointFile, system: System) -> Table:
+    heads = columns(("Repair", 8), ("Asked by", 15), ("Defect", 8), ("Place", 10), ("Length", 9),
+                    ("WPS", 13), ("Welder", 9), ("Repaired", 14), ("Examined by", 14))  # fmt: skip
+    rows = [
+        row([r.number, r.examination, r.defect, r.clock, amount(r.length_mm, "mm", system),
+             f"{r.wps} rev. {r.wps_revision}" if r.wps else "", r.welder, day(r.repaired_at),
+             r.examined_by])
+        for r in file.repairs
+    ]  # fmt: skip
+    return table("Repairs", heads, rows)
+
+
+def _map(file: JointFile) -> Figure:
+    found = [i for report in file.examinations for i in report.indications]
+    if not (found or file.repairs) or file.od_mm is None:
+        return Figure(svg="", note="")
+    svg = indication_map(file.number, file.od_mm, found, file.repairs)
+    return Figure(svg=svg, note="Clock positions, looking along the flow")
+
+
+def _after(file: JointFile, system: System) -> Table:
+    """Coating, holiday test, lowering and backfill as one chain of events."""
+    heads = columns(("Step", 18), ("When", 17), ("Report", 17), ("Figures", 36), ("Result", 12))
+    return table("Coating and lowering", heads, _steps(file, system))
+
+
+def _steps(file: JointFile, system: System) -> Iterator[Row]:
+    for coating in file.coatings:
+        thick = coating.thickness_mm
+        figures = words([coating.system, "" if thick is None else amount(thick, "mm", system)])
+        yield row(["coated", day(coating.coated_at), coating.report, figures, coating.result])
+        if coating.holiday_tested_at is not None:
+            told = [amount(coating.holiday_kv, "kV", system)]
+            if coating.holidays_found is not None:
+                told.append(f"{coating.holidays_found} found")
+            if coating.holidays_found:
+                told.append(f"{coating.holidays_repaired or 0} repaired")
+            yield row(["holiday test", day(coating.holiday_tested_at), coating.report,
+                       words(told), ""])  # fmt: skip
+    for lowering in file.lowerings:
+        cover = f"cover {amount(lowering.cover_m, 'm', system)}"
+        yield row(["lowered", day(lowering.lowered_at), "", cover, ""])
+        if lowering.backfilled_at is not None:
+            yield row(["backfilled", day(lowering.backfilled_at), "", "", ""])
+
+
+def _findings(own: Sequence[Finding]) -> Table:
+    heads = columns(("Verdict", 11), ("Finding", 39), ("Cure", 25), ("Evidence", 25))
+    rows = []
+    for finding in in_order(own):
+        full = finding_row(finding)
+        told = finding.sentence
+        if finding.conceded_by:
+            told = f"{told} Conceded by {finding.conceded_by}."
+        cells = [full["cells"][0], told, full["cells"][3], full["cells"][4]]
+        rows.append(row(cells, [full["marks"][0], "", "", ""]))
+    return table("Findings", heads, rows)
+
+
+def papers_of(seen: View, file: JointFile) -> Iterator[tuple[str, Paper]]:
+    """What is proved by which page, for everything that hangs on the joint."""
+    if file.joint.document:
+        yield "weld log", file.joint.document
+    for item in file.items:
+        certificate = seen.known.material_certificates.get(item.certificate)
+        if certificate and certificate.document:
+            yield f"material certificate {certificate.number}", certificate.document
+    hung: tuple[tuple[str, Paper | None], ...] = (
+        *((f"{e.method} report {e.report}", e.document) for e in file.examinations),
+        *((f"repair {r.number}", r.document) for r in file.repairs),
+        *((f"coating report {c.report}", c.document) for c in file.coatings),
+        *(("lowering", one.document) for one in file.lowerings),
+    )
+    yield from ((told, paper) for told, paper in hung if paper is not None)
+
+
+def _papers(seen: View, file: JointFile) -> Table:
+    heads = columns(("Proof of", 30), ("Document", 16), ("Title", 44), ("Page", 10, "right"))
+    rows = []
+    for told, paper in dict.fromkeys(papers_of(seen, file)):
+        known = seen.known.documents.get(paper.document)
+        cells = [told, paper.document, known.title if known else "not in the register",
+                 str(paper.page)]  # fmt: skip
+        rows.append(row(cells, ["", "", "" if known else "hold", ""]))
+    return table("Papers", heads, rows)
+
+
+def joint_history_pdf(seen: View, findings: Sequence[Finding], number: str, path: Path) -> Path:
+    """Write the history of one joint as a PDF. Raises InputError: a joint not on record."""
+    html = page("joint_history.html", dict(context(seen, findings, number)))
+    return write_whole(path, render([html]).data)
+
+
+def history_text(seen: View, findings: Sequence[Finding], number: str) -> str:
+    """The history of one joint for a terminal: the same data, as indented lines."""
+    data = context(seen, findings, number)
+    lines = [f"Joint {number}: {data['verdict']}"]
+    lines += [f"  {f['label']}: {f['value']}" for f in data["identity"] if f["value"] != "-"]
+    tables = (data["members"], data["passes"], data["examinations"], data["repairs"],
+              data["after"], data["findings"], data["papers"])  # fmt: skip
+    for part in tables:
+        if part["rows"]:
+            lines += ["", part["title"], *_columns_text(part)]
+    return "\n".join(lines)
+
+
+def _columns_text(part: Table) -> list[str]:
+    """Rows of a table in aligned columns."""
+    grid = [[c["label"] for c in part["columns"]], *(r["cells"] for r in part["rows"])]
+    clean = [
+        ["".join(c if c.isprintable() else "?" for c in cell) for cell in line] for line in grid
+    ]
+    widths = [max(len(line[i]) for line in clean) for i in range(len(clean[0]))]
+    return [
+        "  " + "  ".join(cell.ljust(w) for cell, w in zip(line, widths, strict=True)).rstrip()
+        for line in clean
+    ]
