@@ -127,5 +127,6 @@ def _place(file: JointFile, wps: Procedure | None, batch: Batch | None) -> Weld:
         wall_mm=file.wall_mm,
         od_mm=file.od_mm,
         throat_mm=groove.throat_mm.low if groove and groove.throat_mm else None,
+        branch_angle_deg=file.joint.branch_angle_deg,
         sides=groove.sides if groove else "",
     )

@@ -61,6 +61,7 @@ class Joint(Record):
     wps: str = ""
     wps_revision: str = ""
     position_code: str = ""  # welding position, ISO 6947
+    branch_angle_deg: float | None = None  # between branch and run, branch welds only
     fit_up_gap_mm: float | None = None
     hi_lo_mm: float | None = None
     fit_up_by: str = ""

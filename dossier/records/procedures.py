@@ -100,6 +100,7 @@ class Procedure(Record):
     smys_mpa: Span | None = None
     wall_mm: Span | None = None
     od_mm: Span | None = None
+    branch_angle_deg: Span | None = None  # between branch and run, branch welds only
     positions: tuple[str, ...] = ()
     groove: Groove | None = None
     passes: tuple[ProcedurePass, ...] = ()

@@ -128,11 +128,17 @@ def _thicknesses(ranges: Qualified, wps: Procedure, process: str) -> list[Reason
         if name in ranges and name not in skipped
     ]
     if wps.weld_type == "branch":
-        found = "angle of the branch not stated on the procedure"
-        permitted = ranges.get("branch angle")
-        basis = ranges["weld type"].basis
-        reasons.append(Reason("branch angle", found, str(permitted or "as tested"), basis, HOLD))
+        reasons.append(_branch(ranges, wps))
     return reasons
+
+
+def _branch(ranges: Qualified, wps: Procedure) -> Reason:
+    permitted = ranges.get("branch angle")
+    if isinstance(permitted, Range) and wps.branch_angle_deg is not None:
+        return demand.judge_span("branch angle", demand.ends(wps.branch_angle_deg), permitted)
+    found = "no branch test" if wps.branch_angle_deg else "not stated on the procedure"
+    basis = ranges["weld type"].basis
+    return Reason("branch angle", found, str(permitted or "as tested"), basis, HOLD)
 
 
 def _diameter(ranges: Qualified, pqr: Pqr, wps: Procedure) -> list[Reason]:

@@ -99,7 +99,6 @@ NOT_COVERED = (
     "Number of wires, pulse data, stand-off and other variables of single processes (8.5).",
     "Nickel and nickel alloys.",
     "Pairs of groups beyond those listed: taken to cover themselves only.",
-    "Branch angle of a procedure: the record carries none, so a branch is a hold.",
     "Acceptance of each test of the piece beyond its recorded result.",
 )
 
