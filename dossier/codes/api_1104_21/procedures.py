@@ -148,11 +148,11 @@ def _wall(wall_mm: float) -> Range:
 
 
 def _judge(variable: str, permitted: Range | Choice, value: str | float | None) -> Reason:
-    worse = HOLD if permitted.nothing == NOT_RECORDED else NONCONFORMITY
+    """A value against its range; what the test does not record is held, not refused."""
     if isinstance(permitted, Range):
+        worse = HOLD if permitted.nothing else NONCONFORMITY
         return permitted.judge(variable, value if isinstance(value, float | int) else None, worse)
-    if permitted.nothing == NOT_RECORDED and not permitted.values and value is None:
-        return Reason(variable, "not recorded", str(permitted), permitted.basis, HOLD)
+    worse = NONCONFORMITY if permitted.values else HOLD
     return permitted.judge(variable, value if isinstance(value, str) else None, worse)
 
 
@@ -333,3 +333,17 @@ def dissimilar_strength(smys_one_mpa: float, smys_other_mpa: float) -> Range:
     (True, False)
     """
     return smys_group(max(smys_one_mpa, smys_other_mpa))
+
+
+def travel_speed(actual_mm_min: float, stated: Span) -> Reason:
+    """Speed of travel in mm/min against the range that the qualified procedure states.
+
+    Source: API 1104, 21st edition, 5.4.2.12 (secondary). Raises InputError: a range without both
+    ends.
+
+    >>> str(travel_speed(360, Span(low=200, high=350)).verdict)
+    'nonconformity'
+    """
+    if stated.low is None or stated.high is None:
+        raise InputError("stated", found="an open end", expected="both ends of the range, mm/min")
+    return Range(stated.low, stated.high, SPEED, "mm/min").judge("speed of travel", actual_mm_min)

@@ -22,7 +22,6 @@ from dossier.records.verdicts import (
     Qualified,
     Range,
     Reason,
-    Verdict,
     worst,
 )
 from dossier.records.weld import Weld
@@ -228,12 +227,16 @@ def qualified_range(certificate: Certificate, deposit: Deposit, choices: Choices
 
 def _judge(variable: str, permitted: Range | Choice, value: str | float | None) -> Reason:
     """A value against its range; what the certificate does not record is held, not refused."""
-    worse: Verdict = HOLD if permitted.nothing == NOT_RECORDED else NONCONFORMITY
     if isinstance(permitted, Range):
+        worse = HOLD if permitted.nothing else NONCONFORMITY
         return permitted.judge(variable, value if isinstance(value, float | int) else None, worse)
     if permitted.values is None:
         return Reason(variable, str(value or "not recorded"), "any", permitted.basis)
-    return permitted.judge(variable, value if isinstance(value, str) else None, worse)
+    return permitted.judge(
+        variable,
+        value if isinstance(value, str) else None,
+        NONCONFORMITY if permitted.values else HOLD,
+    )
 
 
 def _direction(permitted: Range | Choice, weld: Weld) -> Reason:
