@@ -110,34 +110,41 @@ class _Text:
             self.faults.append(Fault(self.file, place, "", "no fields", "a record with its fields"))
 
 
-_TOKEN = re.compile(r'"(?:[^"\\]|\\.)*"|[{}\[\],:\n]', re.DOTALL)
+_TOKEN = re.compile(r'"(?:[^"\\]|\\.)*"|[{}\[\],:\n]|[^\s{}\[\],:"]+', re.DOTALL)
 
 
 def _mark(text: str, line: int, marks: dict[str, str]) -> None:
-    """Fill `marks` with the line of every field in `text`, one JSON object known to be sound."""
+    """Fill `marks` with the line of every field in `text`, one JSON object known to be sound.
+
+    A step of the path is a name (text) inside of an object and a place (int) inside of a list.
+    """
     path: list[str | int] = []
-    name, waiting = "", False
+    starts = False  # a part of a list starts at the next token
+    named = False  # the name of the field has been read, its value is to come
     for token in _TOKEN.finditer(text):
         mark = token[0]
         if mark == "\n":
             line += 1
-        elif mark in "{[":
+            continue
+        if starts and mark != "]":
+            marks[_path(path)] = str(line)
+        starts = False
+        if mark in "{[":
             path.append("" if mark == "{" else 1)
-            if mark == "[":
-                marks.setdefault(_path(path), str(line))
+            starts, named = mark == "[", False
         elif mark in "}]":
             path.pop()
+            named = True  # what has ended was a value
+        elif mark == "," and isinstance(path[-1], int):
+            path[-1] += 1
+            starts = True
         elif mark == ",":
-            waiting = False
-            if isinstance(path[-1], int):
-                path[-1] += 1
-                marks[_path(path)] = str(line)
+            named = False
         elif mark == ":":
-            path[-1], waiting = name, True
+            named = True
+        elif not named and isinstance(path[-1], str):
+            path[-1] = json.loads(mark, strict=False)
             marks[_path(path)] = str(line)
-        elif not waiting:
-            name = json.loads(mark, strict=False)
-        waiting = waiting and mark not in "{["
 
 
 def _path(path: list[str | int]) -> str:
