@@ -167,6 +167,7 @@ NOT_COVERED: Sequence[str] = (
         "does not tell apart: answered with a hold."
     ),
     "Rounded-indication charts of QW-191 (Appendix I): size is judged, distribution is not.",
+    "QW-403.9 where the test does not record the thickness of its passes.",
     "QW-202.4 in a WPS: the record holds one thickness for both members.",
     "Impact results themselves: the construction code sets them.",
 )
