@@ -31,6 +31,9 @@ PROCEDURE_CODES = {
 ACCEPTANCE_CODES: dict[str, str] = {
     "API 1104:20th": "dossier.codes.api_1104_20",
     "API 1104:21st": "dossier.codes.api_1104_21",
+    "ISO 10675-1:2016 1": "dossier.codes.iso_10675_1_2016.level_1",
+    "ISO 10675-1:2016 2": "dossier.codes.iso_10675_1_2016.level_2",
+    "ISO 10675-1:2016 3": "dossier.codes.iso_10675_1_2016.level_3",
     "ISO 5817:2014 B": "dossier.codes.iso_5817_2014.level_b",
     "ISO 5817:2014 C": "dossier.codes.iso_5817_2014.level_c",
     "ISO 5817:2014 D": "dossier.codes.iso_5817_2014.level_d",

@@ -1,0 +1,1 @@
+"""ISO 5817:2014, quality levels for imperfections in fusion welds of steel."""
