@@ -71,19 +71,29 @@ def deposited_mm(passes: Iterable[Pass]) -> float | None:
 
 def _welded(seen: View, file: JointFile, passes: list[Pass]) -> Weld:
     first = passes[0]
-    row = planned_pass(file.wps, first)
+    wps = file.wps or _any_revision(seen, file.joint.wps)
+    row = planned_pass(wps, first)
     root = any(made.kind == "root" for made in passes)
     return replace(
-        _place(file, file.wps, seen.known.batches.get(first.batch)),
+        _place(file, wps, seen.known.batches.get(first.batch)),
         process=first.process,
         direction=first.direction or (row.direction if row else ""),
         transfer=row.transfer if row else "",
         current=row.current if row else "",
         deposit_mm=deposited_mm(passes),
-        backing=_backing(file.wps, root=root),
+        backing=_backing(wps, root=root),
         layers=len({made.number for made in passes}),
         root=root,
     )
+
+
+def _any_revision(seen: View, number: str) -> Procedure | None:
+    """The last revision listed: it tells groove and technique where the one named is unknown.
+
+    That the one named is unknown is the finding; it need not become a second one on the welder.
+    """
+    revisions = seen.known.procedures.get(number, [])
+    return revisions[-1] if revisions else None
 
 
 def _repaired(seen: View, file: JointFile, repair: Repair) -> Weld:
