@@ -36,7 +36,7 @@ def build(data: Data) -> None:
 
 
 def _buried(joint: Row) -> bool:
-    return joint["line"] == "BG-2" and joint["status"] == "welded"
+    return bool(joint["line"] == "BG-2" and joint["status"] == "welded")
 
 
 def _report(joint: Row, method: str, when: datetime, suffix: str = "", **more: object) -> Row:
@@ -118,7 +118,10 @@ def _reject(data: Data, joint: Row, film: Row) -> None:
 
 
 def _cleared(data: Data, joint: Row) -> datetime:
-    return max(e["examined_at"] for e in data["examinations"] if e["joint"] == joint["number"])
+    moments: list[datetime] = [
+        e["examined_at"] for e in data["examinations"] if e["joint"] == joint["number"]
+    ]
+    return max(moments)
 
 
 def _coating(data: Data, joint: Row) -> Row:
@@ -128,7 +131,8 @@ def _coating(data: Data, joint: Row) -> Row:
     return {
         "report": f"FC-{joint['number']}", "joint": joint["number"],
         "system": "heat-shrink sleeve on epoxy primer, three-layer", "batch": "HS-610-5",
-        "coated_at": at(day, "08:30", draw.randint(0, 480)), "steel_c": round(dew + draw.uniform(8, 16), 1),
+        "coated_at": at(day, "08:30", draw.randint(0, 480)),
+        "steel_c": round(dew + draw.uniform(8, 16), 1),
         "dew_point_c": dew, "humidity_percent": draw.randint(45, 74),
         "thickness_mm": round(draw.uniform(2.1, 2.6), 1), "holidays_found": 0,
         "holidays_repaired": 0, "instrument": "HD-02", "result": "accepted",

@@ -8,6 +8,7 @@ from sample_project._making.base import Data, Row, find
 from sample_project._making.planting import (
     Expected,
     Fault,
+    Plant,
     Planted,
     finding,
     joint_of,
@@ -26,7 +27,7 @@ def _owed(joint: str, method: str) -> Expected:
     return finding("examination-complete", _HOLD, joint=joint, method=method)
 
 
-def _without_report(joint: str, method: str, *expected: Expected):
+def _without_report(joint: str, method: str, *expected: Expected) -> Plant:
     """A report that is missing; the fault stands at the joint's row."""
 
     def plant(data: Data) -> Planted:
@@ -61,7 +62,7 @@ def _too_soon(data: Data) -> Planted:
     return Planted((expected,), report, "examined_at")
 
 
-def _reader(joint: str, examiner: str, **certificate: date):
+def _reader(joint: str, examiner: str, **certificate: date) -> Plant:
     """A film read by an examiner whose certificate has another date than it should."""
 
     def plant(data: Data) -> Planted:
@@ -76,7 +77,7 @@ def _reader(joint: str, examiner: str, **certificate: date):
     return plant
 
 
-def _indication(joint: str, verdict: str, kind: str, size: tuple[float, float]):
+def _indication(joint: str, verdict: str, kind: str, size: tuple[float, float]) -> Plant:
     """Another indication on a film, whose result stays as it was reported."""
 
     def plant(data: Data) -> Planted:
@@ -100,7 +101,7 @@ def _never_repaired(data: Data) -> Planted:
     return Planted((open_end, _owed("PT-07", "RT")), report, "result")
 
 
-def _repair(joint: str, verdict: str, **values: object):
+def _repair(joint: str, verdict: str, **values: object) -> Plant:
     def plant(data: Data) -> Planted:
         repair = find(data["repairs"], joint=joint)
         repair.update(values)
@@ -124,7 +125,7 @@ def _not_seen_again(data: Data) -> Planted:
     return Planted(expected, file="registers/repairs.yaml", trail=trail)
 
 
-def _coating(joint: str, field: str, **values: object):
+def _coating(joint: str, field: str, **values: object) -> Plant:
     def plant(data: Data) -> Planted:
         coating = find(data["coatings"], joint=joint)
         coating.update(values)

@@ -8,6 +8,7 @@ from sample_project._making.base import Data, find
 from sample_project._making.papers import document
 from sample_project._making.planting import (
     Fault,
+    Plant,
     Planted,
     finding,
     joint_of,
@@ -25,7 +26,7 @@ CONCESSION_PAPER = [
 ]  # fmt: skip
 
 
-def _stamp(joint: str, number: int, side: str, stamp: str, *given: tuple[str, str, str]):
+def _stamp(joint: str, number: int, side: str, stamp: str, *given: tuple[str, str, str]) -> Plant:
     """Another stamp on one pass; `given` are check, verdict and process ("" for none)."""
 
     def plant(data: Data) -> Planted:
@@ -40,7 +41,7 @@ def _stamp(joint: str, number: int, side: str, stamp: str, *given: tuple[str, st
     return plant
 
 
-def _whole_joint_by(joint: str, stamp: str, check: str):
+def _whole_joint_by(joint: str, stamp: str, check: str) -> Plant:
     """All passes by another welder; the finding is about process 111."""
 
     def plant(data: Data) -> Planted:
@@ -63,7 +64,7 @@ def _lapsed(data: Data) -> Planted:
     return Planted(expected, file="registers/welders.yaml", trail=("stamp: W14", "certificates:"))
 
 
-def _revision(joint: str, revision: str, verdict: str):
+def _revision(joint: str, revision: str, verdict: str) -> Plant:
     def plant(data: Data) -> Planted:
         row = joint_of(data, joint)
         row["wps_revision"] = revision
@@ -71,6 +72,15 @@ def _revision(joint: str, revision: str, verdict: str):
         return Planted((expected,), row, "wps_revision")
 
     return plant
+
+
+def _never_issued(data: Data) -> Planted:
+    planted = _revision("ML-103", "3", "hold")(data)
+    knock_on = tuple(
+        finding("welder-range", "hold", joint="ML-103", welder=stamp, process="135")
+        for stamp in ("W01", "W02")
+    )
+    return Planted((*planted.expected, *knock_on), planted.row, planted.field)
 
 
 def _old_revision_hot(data: Data) -> Planted:
@@ -112,13 +122,15 @@ def _transition(data: Data) -> Planted:
     return Planted((expected,), joint, "wps")
 
 
-def _reading(joint: str, which: tuple[int, str], field: str, found: tuple[str, str], **values):
+def _reading(
+    joint: str, which: tuple[int, str], field: str, found: tuple[str, str], **values: object
+) -> Plant:
     """Other readings on one pass; `found` are the check and its verdict."""
 
     def plant(data: Data) -> Planted:
         made = pass_of(data, joint, *which)
         made.update(values)
-        expected = finding(*found, joint=joint, pass_=mark_of(made))
+        expected = finding(*found, joint=joint, run=mark_of(made))
         return Planted((expected,), made, field)
 
     return plant
@@ -127,7 +139,7 @@ def _reading(joint: str, which: tuple[int, str], field: str, found: tuple[str, s
 def _late_hot(data: Data) -> Planted:
     root, hot = pass_of(data, "ML-057", 1, "left"), pass_of(data, "ML-057", 2, "left")
     hot["started_at"] = root["finished_at"] + timedelta(minutes=7)
-    expected = finding("pass-interval", "nonconformity", joint="ML-057", pass_="2l")
+    expected = finding("pass-interval", "nonconformity", joint="ML-057", run="2l")
     return Planted((expected,), hot, "started_at")
 
 
@@ -147,12 +159,12 @@ def _cold(data: Data) -> Planted:
                      f"concessions/{CONCESSION}", date(2026, 5, 6))  # fmt: skip
     data["documents"].append({**entry, "pages": 1})
     expected = finding(
-        "preheat-and-interpass", "nonconformity", CONCESSION, joint="ML-088", pass_="1l"
+        "preheat-and-interpass", "nonconformity", CONCESSION, joint="ML-088", run="1l"
     )
     return Planted((expected,), made, "preheat_c")
 
 
-def _batch(joint: str, which: tuple[int, str], batch: str, verdict: str):
+def _batch(joint: str, which: tuple[int, str], batch: str, verdict: str) -> Plant:
     def plant(data: Data) -> Planted:
         made = pass_of(data, joint, *which)
         made["batch"] = batch
@@ -243,8 +255,8 @@ FAULTS = [
           "to 8.2 mm.", _whole_joint_by("PT-12", "W13", "welder-deposit")),
     Fault("day-after-lapse", "The six months of W14 ended on 11 May without a confirmation: weld "
           "PT-14 of 11 May is sound, PT-15 of 12 May is not.", _lapsed),
-    Fault("revision-never-issued", "The log names revision 3 of WPS-01; there are 0 and 1.",
-          _revision("ML-103", "3", "hold")),
+    Fault("revision-never-issued", "The log names revision 3 of WPS-01; there are 0 and 1. "
+          "Without its WPS the backing of the root is not known either.", _never_issued),
     Fault("superseded-revision-inside", "Revision 0 is named four days after revision 1 came "
           "into force; the weld lies inside revision 1 too.", _revision("ML-095", "0", "note")),
     Fault("superseded-revision-outside", "Revision 0 is named after it was superseded, and the "

@@ -46,7 +46,7 @@ def write(data: Data, folder: Path) -> Places:
         _table(folder, f"registers/{name}.csv", data[name], places)
     _examinations(folder, data, places)
     lowerings = [{k: _dmy(v) if v else "n/a" for k, v in row.items()} for row in data["lowerings"]]
-    _table(folder, "registers/lowering.csv", lowerings, places, names=data["lowerings"])
+    _table(folder, "registers/lowering.csv", lowerings, places, data["lowerings"])
     _weld_log(folder, data, places)
     _station_log(folder, data, places)
     _coating_log(folder, data, places)
@@ -65,6 +65,7 @@ class _Dumper(yaml.SafeDumper):
 
     def ignore_aliases(self, data: Any) -> bool:
         """Never refer back to what was written before."""
+        del data
         return True
 
 
@@ -82,7 +83,12 @@ def _plain(value: Any) -> Any:
 
 def _write_yaml(path: Path, value: Any) -> None:
     text = yaml.dump(
-        value, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=98, default_flow_style=None
+        value,
+        Dumper=_Dumper,
+        sort_keys=False,
+        allow_unicode=True,
+        width=98,
+        default_flow_style=None,
     )
     path.write_text(text, encoding="utf-8", newline="\n")
 
@@ -118,12 +124,14 @@ def _table(
     file: str,
     rows: Sequence[Row],
     places: Places,
-    *,
     names: Sequence[Row] = (),
-    delimiter: str = ",",
-    decimal: str = ".",
+    marks: tuple[str, str] = (",", "."),
 ) -> None:
-    """A CSV file; `names` are the records that the rows stand for, where these are not the same."""
+    """A CSV file; `names` are the records that the rows stand for, where these are not the same.
+
+    `marks` are the delimiter and the decimal mark.
+    """
+    delimiter, decimal = marks
     flat = [_flat(row) for row in rows]
     fields = list(dict.fromkeys(key for row in flat for key in row))
     out = io.StringIO()
@@ -147,9 +155,9 @@ def _examinations(folder: Path, data: Data, places: Places) -> None:
             {"report": report["report"], "joint": report["joint"], **one}
             for one in report["indications"]
         ]
-    marks = {"delimiter": ";", "decimal": ","}
-    _table(folder, "registers/ndt-log.csv", rows, places, names=data["examinations"], **marks)
-    _table(folder, "registers/ndt-indications.csv", indications, places, **marks)
+    marks = (";", ",")
+    _table(folder, "registers/ndt-log.csv", rows, places, data["examinations"], marks)
+    _table(folder, "registers/ndt-indications.csv", indications, places, marks=marks)
 
 
 _HEAD, _FILL = Font(bold=True), PatternFill("solid", fgColor="FFE3E9EC")
@@ -211,7 +219,9 @@ def _station_log(folder: Path, data: Data, places: Places) -> None:
     file, book = "registers/station-log.xlsx", _book()
     columns = dict(settings.JOINT_COLUMNS)
     for run in range(1, settings.RUNS + 1):
-        columns |= {f"{name}.{run}": settings.run_heading(run, name) for name in settings.wide_fields()}
+        columns |= {
+            f"{name}.{run}": settings.run_heading(run, name) for name in settings.wide_fields()
+        }
     head = ["Weld log, station BS-1", "Runs from the root outwards, R1 is the root"]
     sheet = _sheet(book, "Welds", head, columns)
     for joint in data["joints"]:

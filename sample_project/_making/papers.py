@@ -27,18 +27,26 @@ def add(data: Data, scans: Scans, document: Row, pages: list[list[str]]) -> None
 
 def _document(number: str, title: str, kind: str, file: str, issued: date | None) -> Row:
     return {
-        "number": number, "title": title, "kind": kind, "file": f"evidence/{file}.pdf",
-        "issued_on": issued, "volume": _VOLUME[kind],
-    }  # fmt: skip
+        "number": number,
+        "title": title,
+        "kind": kind,
+        "file": f"evidence/{file}.pdf",
+        "issued_on": issued,
+        "volume": _VOLUME[kind],
+    }
 
 
 _VOLUME = {
-    "material certificate": "materials", "consumable certificate": "materials",
-    "procedure test": "procedures", "welder certificate": "welders",
-    "examiner certificate": "examination", "radiographic report": "examination",
-    "calibration certificate": "instruments", "coating report": "coating",
+    "material certificate": "materials",
+    "consumable certificate": "materials",
+    "procedure test": "procedures",
+    "welder certificate": "welders",
+    "examiner certificate": "examination",
+    "radiographic report": "examination",
+    "calibration certificate": "instruments",
+    "coating report": "coating",
     "concession": "concessions",
-}  # fmt: skip
+}
 
 
 def document(number: str, title: str, kind: str, file: str, issued: date | None) -> Row:
@@ -48,15 +56,25 @@ def document(number: str, title: str, kind: str, file: str, issued: date | None)
 
 def _mill(data: Data, scans: Scans) -> None:
     for row in data["material_certificates"]:
-        head = [f"Inspection certificate {row['number']}", f"Type {row['kind']} by EN 10204:2004",
-                f"Maker: {row['maker']}", f"Product: {row['product']}", f"Grade: {row['grade']}",
-                f"Date: {row['issued_on']}"]  # fmt: skip
+        head = [
+            f"Inspection certificate {row['number']}",
+            f"Type {row['kind']} by EN 10204:2004",
+            f"Maker: {row['maker']}",
+            f"Product: {row['product']}",
+            f"Grade: {row['grade']}",
+            f"Date: {row['issued_on']}",
+        ]
         analysis = [f"Certificate {row['number']}, heats", ""]
         for heat in row["heats"]:
             figures = "  ".join(f"{k} {v:g}" for k, v in heat["composition"].items())
             analysis += [f"Heat {heat['number']}", *_wrap(figures), _strength(heat), ""]
-        entry = _document(row["document"]["document"], f"Mill certificate {row['number']}",
-                          "material certificate", f"mill/{row['number']}", row["issued_on"])  # fmt: skip
+        entry = _document(
+            row["document"]["document"],
+            f"Mill certificate {row['number']}",
+            "material certificate",
+            f"mill/{row['number']}",
+            row["issued_on"],
+        )
         add(data, scans, entry, [head, analysis])
 
 
@@ -79,31 +97,49 @@ def _wrap(text: str, width: int = 84) -> list[str]:
 
 def _tests(data: Data, scans: Scans) -> None:
     for row in data["pqrs"]:
-        head = [f"Procedure test {row['number']} by {row['code']}", f"Steel: {row['grade']}",
-                f"Wall {row['wall_mm']} mm, position {row['position']}",
-                f"Welded {row['welded_on']} by {row['welder']}, witnessed by {row['examiner']}"]  # fmt: skip
+        head = [
+            f"Procedure test {row['number']} by {row['code']}",
+            f"Steel: {row['grade']}",
+            f"Wall {row['wall_mm']} mm, position {row['position']}",
+            f"Welded {row['welded_on']} by {row['welder']}, witnessed by {row['examiner']}",
+        ]
         for made in row["passes"]:
             head.append(
                 f"Pass {made['number']} {made['kind']}: {made['process']}, {made['filler']}, "
-                f"{made['current_a']:g} A, {made['voltage_v']:g} V, {made['travel_mm_min']:g} mm/min"
+                f"{made['current_a']:g} A, {made['voltage_v']:g} V, "
+                f"{made['travel_mm_min']:g} mm/min"
             )
         results = [f"Laboratory report, {row['laboratory']}", ""]
         for test in row["tests"]:
             results.append(f"{test['kind']} x {test['specimens']}: {test['value']}")
             results.append(f"   permitted: {test['permitted']}; {test['result']}")
-        entry = _document(row["document"]["document"], f"Procedure test {row['number']}",
-                          "procedure test", f"pqr/{row['number']}", row["welded_on"])  # fmt: skip
+        entry = _document(
+            row["document"]["document"],
+            f"Procedure test {row['number']}",
+            "procedure test",
+            f"pqr/{row['number']}",
+            row["welded_on"],
+        )
         add(data, scans, entry, [head, results])
 
 
 def _batches(data: Data, scans: Scans) -> None:
     for row in data["batches"]:
         number = row["certificate"]
-        lines = [f"Inspection certificate {number}, type {row['certificate_kind']}",
-                 f"Batch {row['number']}", f"Class {row['classification']}",
-                 f"Brand {row['brand']}", f"Size {row['size_mm'] or 'see label'}"]  # fmt: skip
-        entry = _document(row["document"]["document"], f"Batch certificate {number}",
-                          "consumable certificate", f"batches/{number}", row["received_on"])  # fmt: skip
+        lines = [
+            f"Inspection certificate {number}, type {row['certificate_kind']}",
+            f"Batch {row['number']}",
+            f"Class {row['classification']}",
+            f"Brand {row['brand']}",
+            f"Size {row['size_mm'] or 'see label'}",
+        ]
+        entry = _document(
+            row["document"]["document"],
+            f"Batch certificate {number}",
+            "consumable certificate",
+            f"batches/{number}",
+            row["received_on"],
+        )
         add(data, scans, entry, [lines])
 
 
@@ -111,10 +147,12 @@ def _welders(data: Data, scans: Scans) -> None:
     for welder in data["welders"]:
         for row in welder["certificates"]:
             shown = ", ".join(row["positions"])
-            lines = [f"Welder qualification test {row['number']} by {row['code']}",
-                     f"Welder {welder['name']}, stamp {welder['stamp']}",
-                     f"Welded {row['welded_on']}, position {shown}, wall {row['wall_mm']} mm",
-                     f"{row['product']}, {row['weld_type']} weld, result {row['result']}"]  # fmt: skip
+            lines = [
+                f"Welder qualification test {row['number']} by {row['code']}",
+                f"Welder {welder['name']}, stamp {welder['stamp']}",
+                f"Welded {row['welded_on']}, position {shown}, wall {row['wall_mm']} mm",
+                f"{row['product']}, {row['weld_type']} weld, result {row['result']}",
+            ]
             for part in row["deposits"]:
                 lines.append(
                     f"Process {part['process']}, {part['filler']}, deposit "
@@ -122,8 +160,13 @@ def _welders(data: Data, scans: Scans) -> None:
                 )
             for signed in row.get("confirmations", []):
                 lines.append(f"Confirmed {signed['signed_on']}: {signed['by']}")
-            entry = _document(row["document"]["document"], f"Welder certificate {row['number']}",
-                              "welder certificate", f"welders/{row['number']}", row["issued_on"])  # fmt: skip
+            entry = _document(
+                row["document"]["document"],
+                f"Welder certificate {row['number']}",
+                "welder certificate",
+                f"welders/{row['number']}",
+                row["issued_on"],
+            )
             add(data, scans, entry, [lines])
 
 
@@ -131,22 +174,37 @@ def _examiners(data: Data, scans: Scans) -> None:
     for examiner in data["examiners"]:
         lines = [f"Certificate of {examiner['name']}", f"Employer {examiner['employer']}"]
         for row in examiner["certificates"]:
-            lines += [f"{row['method']} level {row['level']} by {row['scheme']}, {row['number']}",
-                      f"   {row['issued_on']} to {row['expires_on']}, near vision {row['vision_on']}"]  # fmt: skip
+            lines += [
+                f"{row['method']} level {row['level']} by {row['scheme']}, {row['number']}",
+                f"   {row['issued_on']} to {row['expires_on']}, near vision {row['vision_on']}",
+            ]
         first = examiner["certificates"][0]
-        entry = _document(first["document"]["document"], f"Examiner certificates {examiner['id']}",
-                          "examiner certificate", f"examiners/{examiner['id']}", first["issued_on"])  # fmt: skip
+        entry = _document(
+            first["document"]["document"],
+            f"Examiner certificates {examiner['id']}",
+            "examiner certificate",
+            f"examiners/{examiner['id']}",
+            first["issued_on"],
+        )
         add(data, scans, entry, [lines])
 
 
 def _instruments(data: Data, scans: Scans) -> None:
     for row in data["instruments"]:
-        lines = [f"Calibration certificate {row['certificate']}",
-                 f"{row['kind']} {row['number']}", f"Calibrated {row['calibrated_on']}",
-                 f"Due {row['due_on']}", f"As found: {row['as_found']}"]  # fmt: skip
-        entry = _document(row["document"]["document"], f"Calibration {row['number']}",
-                          "calibration certificate", f"calibration/{row['number']}",
-                          row["calibrated_on"])  # fmt: skip
+        lines = [
+            f"Calibration certificate {row['certificate']}",
+            f"{row['kind']} {row['number']}",
+            f"Calibrated {row['calibrated_on']}",
+            f"Due {row['due_on']}",
+            f"As found: {row['as_found']}",
+        ]
+        entry = _document(
+            row["document"]["document"],
+            f"Calibration {row['number']}",
+            "calibration certificate",
+            f"calibration/{row['number']}",
+            row["calibrated_on"],
+        )
         add(data, scans, entry, [lines])
 
 
@@ -166,8 +224,13 @@ def _bundle(data: Data, scans: Scans, rows: list[Row], how: dict[str, Any]) -> N
             pages.append([f"{how['title']}, {day}", "", *(how["line"](row) for row in made)])
             for row in made:
                 row["document"] = paper(number, page)
-        entry = _document(number, f"{how['title']}s, {year} week {week}", how["kind"],
-                          f"{how['folder']}/{year}-W{week:02d}", max(days))  # fmt: skip
+        entry = _document(
+            number,
+            f"{how['title']}s, {year} week {week}",
+            how["kind"],
+            f"{how['folder']}/{year}-W{week:02d}",
+            max(days),
+        )
         add(data, scans, entry, pages)
 
 
@@ -180,9 +243,19 @@ def _films(data: Data, scans: Scans) -> None:
         )
 
     films = [row for row in data["examinations"] if row["method"] == "RT"]
-    _bundle(data, scans, films, {
-        "prefix": "D-07", "moment": "examined_at", "title": "Radiographic report", "line": line,
-        "kind": "radiographic report", "folder": "radiography"})  # fmt: skip
+    _bundle(
+        data,
+        scans,
+        films,
+        {
+            "prefix": "D-07",
+            "moment": "examined_at",
+            "title": "Radiographic report",
+            "line": line,
+            "kind": "radiographic report",
+            "folder": "radiography",
+        },
+    )
 
 
 def _coatings(data: Data, scans: Scans) -> None:
@@ -192,6 +265,16 @@ def _coatings(data: Data, scans: Scans) -> None:
             f"{row['dew_point_c']} C, holiday test {row['holiday_kv']} kV, {row['result']}"
         )
 
-    _bundle(data, scans, data["coatings"], {
-        "prefix": "D-08", "moment": "coated_at", "title": "Field coating report", "line": line,
-        "kind": "coating report", "folder": "coating"})  # fmt: skip
+    _bundle(
+        data,
+        scans,
+        data["coatings"],
+        {
+            "prefix": "D-08",
+            "moment": "coated_at",
+            "title": "Field coating report",
+            "line": line,
+            "kind": "coating report",
+            "folder": "coating",
+        },
+    )

@@ -84,11 +84,10 @@ def _certificates(stamp: str) -> list[Row]:
     if stamp == "W14":
         return [_iso_butt(f"{number}-1", W14_TESTED, 15.0)]
     thick, position = (15.0, "PD") if stamp == "W12" else (7.1, "PB")
-    held = [
+    return [
         _iso_butt(f"{number}-1", date(2025, 12, 8), thick),
         _iso_fillet(f"{number}-2", date(2025, 12, 9), position),
     ]
-    return held
 
 
 def _confirm(certificate: Row, day: date) -> None:
@@ -96,7 +95,7 @@ def _confirm(certificate: Row, day: date) -> None:
 
 
 def _welders() -> list[Row]:
-    rows = [
+    rows: list[Row] = [
         {"stamp": stamp, "name": name, "employer": "Halvard Prieto Pipelining",
          "since": date(2026, 3, 16), "certificates": _certificates(stamp)}
         for stamp, name in NAMES.items()
@@ -113,7 +112,7 @@ def _welders() -> list[Row]:
     return rows
 
 
-_EXAMINERS = [
+_EXAMINERS: list[tuple[str, str, tuple[tuple[str, str], ...]]] = [
     ("E01", "Oluwaseun Brandvold", (("VT", "VT-4471"),)),
     ("E02", "Mireille Castagnède", (("RT", "RT-2208"),)),
     ("E03", "Viktor Halmágyi", (("RT", "RT-2291"),)),

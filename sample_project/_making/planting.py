@@ -57,18 +57,21 @@ def _line(path: Path, trail: tuple[str, ...]) -> int:
     return at + 1
 
 
+Plant = Callable[[Data], Planted]
+
+
 @dataclass(frozen=True)
 class Fault:
     """One planted fault: key, what is wrong in plain words, and the change that plants it."""
 
     key: str
     wrong: str
-    plant: Callable[[Data], Planted]
+    plant: Plant
 
 
 def finding(check: str, verdict: str, conceded_by: str = "", **subject: str) -> Expected:
-    """An expected finding; `pass_` stands for the subject "pass"."""
-    about = tuple((kind.rstrip("_"), name) for kind, name in subject.items())
+    """An expected finding; `run` stands for the subject "pass", a word of the language."""
+    about = tuple(("pass" if kind == "run" else kind, name) for kind, name in subject.items())
     return Expected(check, verdict, about, conceded_by)
 
 
@@ -79,7 +82,7 @@ def joint_of(data: Data, number: str) -> Row:
 
 def pass_of(data: Data, joint: str, number: int, side: str = "") -> Row:
     """One pass of a joint; a negative number counts from the last (-1 is the cap)."""
-    made = [p for p in data["passes"] if p["joint"] == joint and p["side"] == side]
+    made: list[Row] = [p for p in data["passes"] if p["joint"] == joint and p["side"] == side]
     return made[number - 1 if number > 0 else number]
 
 
@@ -90,7 +93,8 @@ def mark_of(made: Row) -> str:
 
 def report_of(data: Data, joint: str, method: str) -> Row:
     """The first report of a method on a joint."""
-    return next(e for e in data["examinations"] if (e["joint"], e["method"]) == (joint, method))
+    reports: list[Row] = data["examinations"]
+    return next(e for e in reports if (e["joint"], e["method"]) == (joint, method))
 
 
 def rename(data: Data, old: str, new: str) -> Row:

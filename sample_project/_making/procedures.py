@@ -11,6 +11,9 @@ API, ISO = "API 1104:21st", "ISO 15614-1:2017"
 REVISED = date(2026, 4, 20)  # first day of WPS-01 revision 1
 
 
+Ends = tuple[float, float]
+
+
 def _row(kind: str, process: str, filler: str, group: str, **more: object) -> Row:
     return {"kind": kind, "process": process, "filler": filler, "filler_group": group, **more}
 
@@ -20,7 +23,7 @@ _CELLULOSIC = {"covering": "cellulosic", "filler_mm": 4.0, **_DOWN}
 _BASIC = {"covering": "basic", "filler_mm": 4.0, "direction": "up", "current": "DC+"}
 
 
-def _electric(amps: tuple, volts: tuple, speed: tuple, heat: tuple) -> Row:
+def _electric(amps: Ends, volts: Ends, speed: Ends, heat: Ends) -> Row:
     return {
         "current_a": span(*amps),
         "voltage_v": span(*volts),
@@ -52,11 +55,13 @@ def _mainline_passes(highest_root_a: int) -> list[Row]:
 
 
 _FILL_BASIC = _row("fill", "111", "E8018-G", "3", **_BASIC, deposit_mm=2.4,
+                   within_min=20,
                    **_electric((110, 160), (22, 28), (80, 130), (1.05, 2.05)))  # fmt: skip
 _CAP_BASIC = _row("cap", "111", "E8018-G", "3", **_BASIC, deposit_mm=2.2,
                   **_electric((105, 150), (22, 28), (80, 130), (1.0, 1.95)))  # fmt: skip
 _ROOT_BASIC = _row("root", "111", "E7016", "3", **{**_BASIC, "filler_mm": 3.2, "current": "DC-"},
-                   deposit_mm=3.0, **_electric((70, 110), (20, 26), (55, 95), (0.9, 1.8)))  # fmt: skip
+                   deposit_mm=3.0,
+                   **_electric((70, 110), (20, 26), (55, 95), (0.9, 1.8)))  # fmt: skip
 _STATION_PASSES = [
     _row("root", "141", ISO_ROD, "FM1", covering="solid", filler_mm=2.4, current="DC-",
          direction="up", gas="I1", gas_l_min=span(8, 14), deposit_mm=3.0,
@@ -73,7 +78,7 @@ _FILLET_PASSES = [
 ]  # fmt: skip
 
 
-def _v_groove(gap: tuple[float, float], face: tuple[float, float]) -> Row:
+def _v_groove(gap: Ends, face: Ends) -> Row:
     return {
         "kind": "V", "angle_deg": 60, "gap_mm": span(*gap), "root_face_mm": span(*face),
         "hi_lo_max_mm": 1.6, "cap_height_max_mm": 1.6, "backing": "none", "sides": "single",
@@ -82,12 +87,14 @@ def _v_groove(gap: tuple[float, float], face: tuple[float, float]) -> Row:
 
 _V = _v_groove((1.3, 1.9), (1.3, 1.9))  # nominal root gap of the line: 1.6 mm
 _V_OPEN = _v_groove((2.0, 3.2), (1.0, 2.0))
+_BRANCH = {**_V_OPEN, "kind": "branch", "angle_deg": 45}
 _PIPE = {"product": "pipe", "weld_type": "butt", "preheat_min_c": 100, "interpass_max_c": 250}
 _LINE = {"code": API, **_PIPE, "grades": ["L415ME"], "material_groups": ["2.1"],
-         "smys_mpa": span(415, 415), "od_mm": span(406.4, 762), "cooling": "slow, wrapped"}  # fmt: skip
+         "smys_mpa": span(415, 415), "od_mm": span(406.4, 762),
+         "cooling": "slow, wrapped"}  # fmt: skip
 _STATION = {"code": ISO, "level": "2", **_PIPE, "grades": ["L290NE"], "material_groups": ["1.2"],
-            "preheat_min_c": 20, "hydrogen_ml_100g": 5, "positions": ["PH"],
-            "pqrs": ["PQR-04"], "od_mm": span(84.2, 323.9)}  # fmt: skip
+            "smys_mpa": span(high=290), "preheat_min_c": 20, "hydrogen_ml_100g": 5,
+            "positions": ["PH"], "pqrs": ["PQR-04"], "od_mm": span(84.2, 323.9)}  # fmt: skip
 _CLEAN = "power brush and disc after every pass; stops and starts ground"
 _MAINLINE = {
     "number": "WPS-01", "title": "Mainline girth welds, vertical down", "pqrs": ["PQR-01"],
@@ -97,8 +104,8 @@ _MAINLINE = {
     "notes": [
         "Second pass starts within 3 minutes of the end of the root pass.",
         "Third pass starts within 10 minutes of the end of the second.",
-        "Up to eight runs. Hot work and fumes: permit, fire watch and ventilation as the site "
-        "rules and local law ask.",
+        ("Up to eight runs. Hot work and fumes: permit, fire watch and ventilation as the site "
+         "rules and local law ask."),
     ],
 }  # fmt: skip
 
@@ -114,9 +121,10 @@ def _wps() -> list[Row]:
          "groove": _V_OPEN, "passes": [_ROOT_BASIC, _FILL_BASIC, _CAP_BASIC],
          "hydrogen_ml_100g": 5, "line_up": "external clamp", "cleaning": _CLEAN,
          "clamp_release": "root pass complete over half the circumference, evenly spaced"},
-        {"number": "WPS-03", "revision": "0", "title": "Repair of girth welds", **_LINE,
+        {"number": "WPS-03", "revision": "0", "title": "Repair of girth welds, part and full thickness",
+         **_LINE,
          "purpose": "repair", "pqrs": ["PQR-03"], "wall_mm": span(9.5, 19.0),
-         "positions": ["PH"], "groove": _V_OPEN, "passes": [_FILL_BASIC, _CAP_BASIC],
+         "positions": ["PH"], "groove": _V_OPEN, "passes": [_ROOT_BASIC, _FILL_BASIC, _CAP_BASIC],
          "preheat_min_c": 120, "hydrogen_ml_100g": 5, "line_up": "none", "cleaning": _CLEAN},
         {"number": "WPS-04", "revision": "0", "title": "Station pipe butts", **_STATION,
          "wall_mm": span(4.0, 12.0), "groove": _V_OPEN, "passes": _STATION_PASSES,
@@ -124,18 +132,22 @@ def _wps() -> list[Row]:
         {"number": "WPS-05", "revision": "0", "title": "Station supports, fillet welds",
          "code": ISO, "level": "2", "product": "plate", "weld_type": "fillet",
          "grades": ["S235J2"], "material_groups": ["1.1"], "pqrs": ["PQR-05"],
+         "smys_mpa": span(high=235),
          "wall_mm": span(6.0, 12.0), "positions": ["PB", "PD"], "preheat_min_c": 20,
          "interpass_max_c": 220, "hydrogen_ml_100g": 5, "passes": _FILLET_PASSES,
          "groove": {"kind": "fillet", "throat_mm": span(6.0, 7.0), "sides": "single"},
          "line_up": "tack welds", "cleaning": _CLEAN},
         {"number": "WPS-06", "revision": "0", "title": "Station branch welds", **_STATION,
-         "weld_type": "branch", "wall_mm": span(4.0, 12.0), "passes": _STATION_PASSES,
-         "groove": {**_V_OPEN, "kind": "branch", "angle_deg": 45}, "line_up": "tack welds",
+         "weld_type": "branch", "pqrs": ["PQR-06"], "branch_angle_deg": span(90, 90),
+         "wall_mm": span(4.0, 12.0), "passes": _STATION_PASSES,
+         "groove": _BRANCH, "line_up": "tack welds",
          "cleaning": _CLEAN},
     ]  # fmt: skip
 
 
-def _measured(rows: list[Row], wanted: list[tuple[str, float | None]], preheat_c: float) -> list[Row]:
+def _measured(
+    rows: list[Row], wanted: list[tuple[str, float | None]], preheat_c: float
+) -> list[Row]:
     """Passes of a procedure test: the middle of the ranges that the WPS gives."""
     made = []
     for number, (kind, since) in enumerate(wanted, 1):
@@ -181,8 +193,13 @@ def _station_tests(lab: str) -> list[Row]:
     ]
 
 
+def _branch_tests(lab: str) -> list[Row]:
+    return [one for one in _station_tests(lab) if one["kind"] not in ("tensile", "bend")]
+
+
 _STEEL = {"c": 0.08, "si": 0.31, "mn": 1.5, "p": 0.013, "s": 0.003, "cr": 0.06, "mo": 0.03,
-          "ni": 0.05, "cu": 0.08, "v": 0.035, "nb": 0.045, "ti": 0.016, "al": 0.035, "n": 0.005}  # fmt: skip
+          "ni": 0.05, "cu": 0.08, "v": 0.035, "nb": 0.045, "ti": 0.016, "al": 0.035,
+          "n": 0.005}  # fmt: skip
 _PIECE = {"code": API, "product": "pipe", "weld_type": "butt", "material_groups": ["2.1", "2.1"],
           "grade": "L415ME", "smys_mpa": 415, "composition": _STEEL, "wall_mm": WALL_MM,
           "od_mm": OD_MM, "hardness_tested": True, "impact_tested": True,
@@ -214,7 +231,7 @@ def _pqrs() -> list[Row]:
          "hydrogen_ml_100g": 5,
          "tests": _line_tests("LAB-2602", "589 MPa; 584 MPa; 592 MPa; 586 MPa")},
         {"number": "PQR-03", **_PIECE, "welded_on": date(2026, 2, 16), "position": "PH",
-         "groove": _V_OPEN, "wps": "pWPS-03", "passes": _measured(basic, _ROOT_FILLS[1:], 120),
+         "groove": _V_OPEN, "wps": "pWPS-03", "passes": _measured(basic, _ROOT_FILLS, 120),
          "preheat_c": 120, "interpass_max_c": 250, "welder": "W11", "hydrogen_ml_100g": 5,
          "tests": _line_tests("LAB-2603", "590 MPa; 588 MPa; 595 MPa; 587 MPa")},
         {"number": "PQR-04", **station, "welded_on": date(2026, 2, 24), "groove": _V_OPEN,
@@ -228,6 +245,11 @@ def _pqrs() -> list[Row]:
          "tests": [_test("visual", 1, "no defect", "ISO 15614-1, 7.5", "LAB-2605"),
                    _test("surface crack", 1, "no indication", "ISO 15614-1, 7.5", "LAB-2605"),
                    _test("macro", 2, "sound", "ISO 15614-1, 7.4.4", "LAB-2605")]},
+        {"number": "PQR-06", **station, "weld_type": "branch", "branch_angle_deg": 90,
+         "welded_on": date(2026, 2, 26), "groove": _BRANCH, "wps": "pWPS-06", "welder": "W12",
+         "preheat_c": 20, "interpass_max_c": 250,
+         "passes": _measured(_STATION_PASSES, _STATION_RUNS, 20),
+         "tests": _branch_tests("LAB-2606")},
     ]  # fmt: skip
 
 

@@ -53,7 +53,7 @@ def _page(number: str, page: int, lines: list[str], foot: str) -> list[str]:
     c, s = cos(tilt), sin(tilt)
     out = [
         "q 0.975 0.97 0.95 rg 0 0 595 842 re f Q",
-        f"q {c:.5f} {s:.5f} {-s:.5f} {c:.5f} {draw.uniform(-3, 3):.2f} {draw.uniform(-3, 3):.2f} cm",
+        f"q {c:.5f} {s:.5f} {-s:.5f} {c:.5f} {draw.uniform(-3, 3):.2f} 0 cm",
         "0.25 0.25 0.3 RG 0.8 w 40 60 515 730 re S 40 745 515 45 re S 40 60 515 90 re S",
         "0.15 0.15 0.2 rg",
         _text(52, 762, 13, lines[0]),
@@ -98,12 +98,15 @@ def _stamp(x: float, y: float) -> list[str]:
     for r in (34.0, 27.0):
         d = r * k
         ring.append(
-            f"{x + r:.1f} {y:.1f} m {x + r:.1f} {y + d:.1f} {x + d:.1f} {y + r:.1f} {x:.1f} {y + r:.1f} c "
+            f"{x + r:.1f} {y:.1f} m "
+            f"{x + r:.1f} {y + d:.1f} {x + d:.1f} {y + r:.1f} {x:.1f} {y + r:.1f} c "
             f"{x - d:.1f} {y + r:.1f} {x - r:.1f} {y + d:.1f} {x - r:.1f} {y:.1f} c "
             f"{x - r:.1f} {y - d:.1f} {x - d:.1f} {y - r:.1f} {x:.1f} {y - r:.1f} c "
             f"{x + d:.1f} {y - r:.1f} {x + r:.1f} {y - d:.1f} {x + r:.1f} {y:.1f} c S"
         )
-    words = "BT 0.6 0.15 0.2 rg /F1 8 Tf 1 0 0 1 " + f"{x - 19:.1f} {y - 3:.1f} Tm (ACCEPTED) Tj ET"
+    words = (
+        "BT 0.6 0.15 0.2 rg /F1 8 Tf 1 0 0 1 " + f"{x - 18.5:.1f} {y - 3:.1f} Tm (RECEIVED) Tj ET"
+    )
     return ["q 0.6 0.15 0.2 RG 1.4 w", *ring, words, "Q"]
 
 

@@ -10,7 +10,8 @@ JOINT_COLUMNS = {
     "status": "State", "kp_m": "KP", "drawing": "Drawing", "drawing_revision": "Drg rev",
     "upstream_item": "Pipe up", "upstream_heat": "Heat up", "downstream_item": "Pipe down",
     "downstream_heat": "Heat down", "wps": "WPS", "wps_revision": "WPS rev",
-    "position_code": "Pos.", "fit_up_gap_mm": "Root gap [mm]", "hi_lo_mm": "Hi-lo [mm]",
+    "position_code": "Pos.", "branch_angle_deg": "Branch [°]",
+    "fit_up_gap_mm": "Root gap [mm]", "hi_lo_mm": "Hi-lo [mm]",
     "fit_up_by": "Fit-up by", "welded_on": "Date", "finished_at": "Completed",
     "replaces": "In place of", "remarks": "Remarks",
 }  # fmt: skip

@@ -71,7 +71,7 @@ def _mainline() -> list[Row]:
 
 
 def _crossing() -> list[Row]:
-    up = {"wps": "WPS-02", "wps_revision": "0", "position_code": "PH", "fit_up_gap_mm": 2.6}
+    up: Row = {"wps": "WPS-02", "wps_revision": "0", "position_code": "PH", "fit_up_gap_mm": 2.6}
     south, north = f"P-{CROSSING_AFTER + 1:03d}", f"P-{CROSSING_AFTER + 2:03d}"
     kp = 14200 + round(12.1 * CROSSING_AFTER)
     rows = [
@@ -93,7 +93,7 @@ def _crossing() -> list[Row]:
 
 def _re_welds() -> list[Row]:
     kp = 14200 + round(12.1 * int(CUT_OUT[3:]))
-    up = {"wps": "WPS-02", "wps_revision": "0", "position_code": "PH", "fit_up_gap_mm": 2.4,
+    up: Row = {"wps": "WPS-02", "wps_revision": "0", "position_code": "PH", "fit_up_gap_mm": 2.4,
           "kind": "tie-in", "replaces": CUT_OUT, "kp_m": kp}  # fmt: skip
     return [
         _joint(RE_WELDS[0], RE_WELDED_ON, "P-073", "PUP-01", **up),
@@ -112,18 +112,24 @@ _BRANCHES = [("S-02", "T-01"), ("S-05", "T-02"), ("S-07", "T-03"), ("S-08", "T-0
 def _station() -> list[Row]:
     pairs = [("butt", "station", pair) for pair in _BUTTS]
     pairs += [("branch", "branch", pair) for pair in _BRANCHES]
-    pairs += [("fillet", "support", (f"PL-{2 * n - 1:02d}", f"PL-{2 * n:02d}")) for n in range(1, 9)]
+    pairs += [
+        ("fillet", "support", (f"PL-{2 * n - 1:02d}", f"PL-{2 * n:02d}")) for n in range(1, 9)
+    ]
     wps = {"butt": ("WPS-04", "PH"), "branch": ("WPS-06", "PH"), "fillet": ("WPS-05", "PB")}
     days = list(islice(workdays(date(2026, 5, 4)), 12))
     rows = []
     for nth, (weld_type, kind, pair) in enumerate(pairs, 1):
         number, position = wps[weld_type]
-        more = {"line": "BS-1", "kind": kind, "weld_type": weld_type, "wps": number,
+        # fmt: off
+        more: Row = {"line": "BS-1", "kind": kind, "weld_type": weld_type, "wps": number,
                 "wps_revision": "0", "position_code": position, "fit_up_by": "Station crew",
-                "fit_up_gap_mm": 2.5, "drawing": "BS-1-ISO-003", "drawing_revision": "1"}  # fmt: skip
+                "fit_up_gap_mm": 2.5, "drawing": "BS-1-ISO-003", "drawing_revision": "1"}
+        # fmt: on
         if weld_type == "fillet":
             more["fit_up_gap_mm"] = None
             more["position_code"] = "PD" if nth % 4 == 0 else "PB"
+        if weld_type == "branch":
+            more["branch_angle_deg"] = 90
         rows.append(_joint(f"PT-{nth:02d}", days[(nth - 1) // 2], *pair, **more))
     return rows
 
@@ -170,11 +176,11 @@ def _runs(joint: Row) -> list[tuple[str, float]]:
         fills = [("fill", 2.5)] * 3 if heavy else [("fill", 2.3)]
         return [("root", 3.0), *fills, ("cap", 1.8)]
     if joint["wps"] == "WPS-02":
-        fills = 5 if joint["kind"] == "crossing" else 4
-        return [("root", 3.0), *[("fill", 2.4)] * fills, ("cap", 2.2)]
-    fills = 5 if dice("runs", joint["number"]).random() < 0.4 else 4
-    each = 1.9 if fills == 4 else 1.5
-    return [("root", 2.6), ("hot", 2.0), *[("fill", each)] * fills, ("cap", 1.7)]
+        between = 5 if joint["kind"] == "crossing" else 4
+        return [("root", 3.0), *[("fill", 2.4)] * between, ("cap", 2.2)]
+    between = 5 if dice("runs", joint["number"]).random() < 0.4 else 4
+    each = 1.9 if between == 4 else 1.5
+    return [("root", 2.6), ("hot", 2.0), *[("fill", each)] * between, ("cap", 1.7)]
 
 
 def _begins(joint: Row) -> datetime:
@@ -213,9 +219,15 @@ def _pass(joint: Row, wps: Row, row: Row, **given: object) -> Row:
     made = {
         "joint": joint["number"], "kind": row["kind"], "process": row["process"], **given,
         "batch": batches[joint["welded_on"].toordinal() // 6 % len(batches)],
-        "direction": row["direction"], "instrument": "CM-03" if given["side"] == "right" else "CM-02",
+        "direction": row["direction"],
+        "instrument": "CM-03" if given["side"] == "right" else "CM-02",
     }  # fmt: skip
-    for name, places in (("current_a", 0), ("voltage_v", 1), ("travel_mm_min", 0), ("gas_l_min", 1)):
+    for name, places in (
+        ("current_a", 0),
+        ("voltage_v", 1),
+        ("travel_mm_min", 0),
+        ("gas_l_min", 1),
+    ):
         if name in row:
             low, high = row[name]["low"], row[name]["high"]
             inner = (high - low) / 4
