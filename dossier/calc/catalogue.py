@@ -1,9 +1,9 @@
 """Every formula of this folder by name, for people who ask one question at a time.
 
-Nothing is listed twice: a formula is a public function whose docstring has a line that starts
-with "Formula:" or "Source:" and whose arguments can be typed in. Its title is the docstring's
-first line, its arguments (with units, from the endings of their names) are its signature, and
-its caution is the CAUTION of its module.
+Nothing is listed twice: a formula is a public function whose arguments can be typed in and whose
+docstring has a line that starts with "Formula:" or "Source:", or whose name ends in a unit. Its
+title is the docstring's first line, its arguments (with units, from the endings of their names)
+are its signature, and its caution is the CAUTION of its module.
 """
 
 from __future__ import annotations
@@ -187,7 +187,9 @@ def list_formulas() -> tuple[Formula, ...]:
         for name, function in vars(module).items():
             own = inspect.isfunction(function) and function.__module__ == module.__name__
             docstring = function.__doc__ if own else None
-            if name.startswith("_") or not docstring or not _LABELLED.search(docstring):
+            if name.startswith("_") or not docstring:
+                continue
+            if not (_LABELLED.search(docstring) or unit_of(name)):
                 continue
             arguments = _arguments_of(function)
             if arguments is None:
@@ -197,7 +199,7 @@ def list_formulas() -> tuple[Formula, ...]:
                 entry,
                 inspect.cleandoc(docstring).partition("\n")[0].rstrip("."),
                 _told(docstring, "Formula"),
-                _told(docstring, "Source"),
+                _told(docstring, "Source") or _told(module.__doc__ or "", "Source"),
                 getattr(module, "CAUTION", ""),
                 arguments,
                 function,
@@ -256,7 +258,9 @@ def answer(name: str, values: Mapping[str, str]) -> dict[str, Any]:
     return {
         "title": entry.title,
         "formula": entry.formula,
-        "inputs": {key: _shown(wanted[key], value) for key, value in used.items()},
+        "inputs": {
+            key: _shown(wanted[key], value) for key, value in used.items() if value is not None
+        },
         "result": _plain_result(result),
         "unit": unit_of(entry.function.__name__) if isinstance(result, int | float) else "",
         "source": entry.source,
@@ -309,8 +313,6 @@ def _assembled(arguments: Sequence[Argument], used: Mapping[str, Any]) -> dict[s
 
 
 def _shown(argument: Argument, value: Any) -> str:
-    if value is None:
-        return "not given"
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list):
