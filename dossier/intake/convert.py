@@ -65,9 +65,17 @@ def did_you_mean(word: str, words: Iterable[str]) -> str:
     return f'Did you mean "{by_case[close[0]]}"?' if close else ""
 
 
-def convert(raw: Raw, shape: Shape, writing: Writing) -> Converted:
-    """The record `raw` in the kinds that `shape` asks for. Gathers faults and raises none."""
-    job = _Job(raw.origin, writing)
+Known = dict[tuple[str, str], object]  # the value of a text in a field of one file
+_KNOWN_MAX = 100_000
+
+
+def convert(raw: Raw, shape: Shape, writing: Writing, known: Known | None = None) -> Converted:
+    """The record `raw` in the kinds that `shape` asks for. Gathers faults and raises none.
+
+    `known` remembers what was read, for further records of the same file: in a long log the same
+    few words come again and again.
+    """
+    job = _Job(raw.origin, writing, {} if known is None else known)
     data = job.fields(raw.data, shape, "")
     return Converted(data, raw.origin, frozenset(job.answered), job.faults)
 
@@ -78,6 +86,7 @@ class _Job:
 
     origin: Position
     writing: Writing
+    known: Known
     answered: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
 
@@ -85,6 +94,9 @@ class _Job:
         clean: Data = {}
         for name, value in data.items():
             where = f"{path}.{name}" if path else name
+            if type(value) is Plain and (where, value) in self.known:
+                clean[name] = self.known[where, value]
+                continue
             inner = shape.item if shape.kind == "mapping" else shape.fields.get(name)
             if inner is None:
                 hint = did_you_mean(name, shape.fields)
@@ -94,11 +106,13 @@ class _Job:
                 )
                 self.faults.append(fault_at(self.origin, where, error, hint))
                 continue
-            known = len(self.faults)
+            before = len(self.faults)
             result = self.value(value, inner, where, fills_field=shape.kind == "object")
             if result is not NOTHING:
                 clean[name] = result
-            elif shape.kind == "mapping" and len(self.faults) == known:
+                if type(value) is Plain and inner.kind != "list" and len(self.known) < _KNOWN_MAX:
+                    self.known[where, value] = result
+            elif shape.kind == "mapping" and len(self.faults) == before:
                 error = InputError(where, found="nothing", expected=_wanted(inner))
                 self.faults.append(fault_at(self.origin, where, error))
         return clean

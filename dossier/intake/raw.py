@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from dossier.errors import Fault, ProjectError
@@ -35,8 +35,9 @@ class Raw:
     origin: Position
 
 
-# What a reader gives: the records it could take, and what is wrong with the others.
-Read = tuple[list[Raw], list[Fault]]
+# What a reader gives: the records it could take, and what is wrong with the others. The faults
+# are complete when the last record has been taken.
+Read = tuple[Iterable[Raw], list[Fault]]
 
 
 def refuse(

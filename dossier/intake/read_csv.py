@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from dossier.errors import Fault
@@ -22,27 +22,29 @@ def read(path: Path, source: Source, shape: Shape) -> Read:
     """The records of a CSV file, and the rows that cannot be taken. Raises ProjectError."""
     encoding = "utf-8-sig" if source.encoding == "utf-8" else source.encoding
     text = read_text(path, source.file, encoding)
-    rows = list(_rows(text, source.delimiter or delimiter(text, source.header_row), source.file))
-    head = next((cells for line, cells in rows if line >= source.header_row), None)
+    rows = _rows(text, source.delimiter or delimiter(text, source.header_row), source.file)
+    place, head = next(
+        ((line, cells) for line, cells in rows if line >= source.header_row), (0, None)
+    )
     if head is None:
         raise refuse(source.file, "", found="no headings", expected="a row of headings")
-    place = next(line for line, cells in rows if line >= source.header_row)
     made = tables.plans(head, source, shape, f"line {place}")
-    body = [row for row in rows if row[0] > place and any(cell.strip() for cell in row[1])]
-    long = [
-        Fault(
-            source.file,
-            f"line {line}",
-            "",
-            f"{len(cells)} cells",
-            f"{len(head)}, one for each heading",
-            "A delimiter inside a text needs quotes around the text.",
-        )
-        for line, cells in body
-        if any(cell.strip() for cell in cells[len(head) :])
-    ]
-    sound = [row for row in body if not any(cell.strip() for cell in row[1][len(head) :])]
-    return list(tables.records(sound, made, Position(source.file, place))), long
+    faults: list[Fault] = []
+    body = _fitting(rows, len(head), source.file, faults)
+    return tables.records(body, made, Position(source.file, place)), faults
+
+
+def _fitting(
+    rows: Iterable[tables.Row], width: int, file: str, faults: list[Fault]
+) -> Iterator[tables.Row]:
+    """The rows that say anything; `faults` takes up those with more cells than headings."""
+    for line, cells in rows:
+        if any(cell.strip() for cell in cells[width:]):
+            hint = "A delimiter inside a text needs quotes around the text."
+            expected = f"{width}, one for each heading"
+            faults.append(Fault(file, f"line {line}", "", f"{len(cells)} cells", expected, hint))
+        elif any(cell.strip() for cell in cells):
+            yield line, cells
 
 
 def delimiter(text: str, header_row: int) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake import read_csv, read_json, read_xlsx, read_yaml, validate
-from dossier.intake.convert import Converted, convert
+from dossier.intake.convert import Converted, Known, convert
 from dossier.intake.raw import Read, refuse
 from dossier.intake.schemas import URN, VERSION, Schema, resolved, schema
 from dossier.intake.shape import Shape, shape, shape_of
@@ -76,19 +76,19 @@ def read_register(sources: Iterable[Source]) -> tuple[list[Converted], list[Faul
     faults: list[Fault] = []
     for source in sources:
         form, whole = register_shape(source.register), register_schema(source.register)
+        known: Known = {}
         try:
             raws, wrong_rows = _read(source, form)
+            for raw in raws:
+                record = convert(raw, form, source.writing, known)
+                wrong = validate.faults(record, whole)
+                if wrong:
+                    faults += wrong
+                else:
+                    records.append(record)
+            faults += wrong_rows
         except ProjectError as error:
             faults += error.faults
-            continue
-        faults += wrong_rows
-        for raw in raws:
-            record = convert(raw, form, source.writing)
-            wrong = validate.faults(record, whole)
-            if wrong:
-                faults += wrong
-            else:
-                records.append(record)
     return records, faults
 
 
