@@ -74,15 +74,6 @@ def _revision(joint: str, revision: str, verdict: str) -> Plant:
     return plant
 
 
-def _never_issued(data: Data) -> Planted:
-    planted = _revision("ML-103", "3", "hold")(data)
-    knock_on = tuple(
-        finding("welder-range", "hold", joint="ML-103", welder=stamp, process="135")
-        for stamp in ("W01", "W02")
-    )
-    return Planted((*planted.expected, *knock_on), planted.row, planted.field)
-
-
 def _old_revision_hot(data: Data) -> Planted:
     planted = _revision("ML-102", "0", "nonconformity")(data)
     pass_of(data, "ML-102", 1, "left").update(current_a=197, voltage_v=18.0, travel_mm_min=300)
@@ -255,8 +246,8 @@ FAULTS = [
           "to 8.2 mm.", _whole_joint_by("PT-12", "W13", "welder-deposit")),
     Fault("day-after-lapse", "The six months of W14 ended on 11 May without a confirmation: weld "
           "PT-14 of 11 May is sound, PT-15 of 12 May is not.", _lapsed),
-    Fault("revision-never-issued", "The log names revision 3 of WPS-01; there are 0 and 1. "
-          "Without its WPS the backing of the root is not known either.", _never_issued),
+    Fault("revision-never-issued", "The log names revision 3 of WPS-01; there are 0 and 1.",
+          _revision("ML-103", "3", "hold")),
     Fault("superseded-revision-inside", "Revision 0 is named four days after revision 1 came "
           "into force; the weld lies inside revision 1 too.", _revision("ML-095", "0", "note")),
     Fault("superseded-revision-outside", "Revision 0 is named after it was superseded, and the "
