@@ -104,7 +104,7 @@ def test_lists_kept_in_files_of_their_own() -> None:
     assert day.certificates[0].origin.file == "certificates.csv"
     kept = night.certificates[0]
     assert (kept.origin.line, kept.origin.of("welded_on").line) == (6, 7)
-    assert (kept.issued_on, kept.not_applicable) == (None, {"issued_on"})
+    assert (kept.issued_on, kept.not_applicable) == (None, frozenset({"issued_on"}))
     assert kept.welded_on == date(2025, 12, 1)
 
 

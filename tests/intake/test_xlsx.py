@@ -64,7 +64,11 @@ def test_cells_of_every_kind(read: Read) -> None:
     assert first.welded_on == second.welded_on == date(2026, 5, 3)
     assert first.finished_at == datetime(2026, 5, 3, 14, 5)  # noqa: DTZ001
     assert second.finished_at == datetime(2026, 5, 3)  # noqa: DTZ001
-    assert (second.wps, second.not_applicable, second.position_code) == ("", {"wps"}, "PJ")
+    assert (second.wps, second.not_applicable, second.position_code) == (
+        "",
+        frozenset({"wps"}),
+        "PJ",
+    )
     assert str(second.origin.of("hi_lo_mm")) == "log.xlsx, Log!E3"
 
 
