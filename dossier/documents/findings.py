@@ -92,7 +92,7 @@ def counts(findings: Sequence[Finding]) -> Table:
     """How many findings of each verdict each check made."""
     tally = Counter((f.check, f.verdict) for f in findings)
     heads = columns(
-        ("Check", 46), *((str(v), 11, "right") for v in SEVERE_FIRST), ("all", 10, "right")
+        ("Check", 46), *((str(v), 15, "right") for v in SEVERE_FIRST), ("all", 10, "right")
     )
     rows = []
     for check in sorted({f.check for f in findings}):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from pathlib import Path
 from typing import TypedDict
 
@@ -152,17 +153,27 @@ def _names(joint: Joint) -> tuple[str, str]:
 
 def _passes(file: JointFile, system: System) -> Table:
     heads = columns(
-        ("Pass", 12), ("Welder", 7), ("Process", 7), ("Batch", 8), ("Begun", 13), ("Current", 8),
-        ("Voltage", 7), ("Speed", 10), ("Heat input", 10), ("Window", 11), ("Temperature", 7),
+        ("Pass", 11), ("Welder", 7), ("Process", 8), ("Batch", 8), ("Begun", 8), ("Current", 8),
+        ("Voltage", 8), ("Speed", 11), ("Heat input", 10), ("Window", 14), ("Temp.", 7),
     )  # fmt: skip
+    first = next((made.started_at for made in file.passes if made.started_at), None)
     note = (
-        "Heat input to EN 1011-1, against the window of the WPS. Temperature: preheat of the first "
-        "pass, interpass of the others."
+        "Heat input to EN 1011-1, against the window of the WPS. Temp.: preheat of the first pass, "
+        "interpass of the others."
     )
-    return table("Passes", heads, [_pass(file, made, system) for made in file.passes], note)
+    if first:
+        note = f"{note} Times without a date: {day(first.date())}."
+    rows = [_pass(file, made, first.date() if first else None, system) for made in file.passes]
+    return table("Passes", heads, rows, note)
 
 
-def _pass(file: JointFile, made: Pass, system: System) -> Row:
+def _begun(made: Pass, of_day: date | None) -> str:
+    if made.started_at is not None and made.started_at.date() == of_day:
+        return made.started_at.strftime("%H:%M")
+    return day(made.started_at)
+
+
+def _pass(file: JointFile, made: Pass, of_day: date | None, system: System) -> Row:
     planned = planned_pass(file.wps, made)
     window = planned.heat_input_kj_mm if planned else None
     energy = pass_heat_input(made)
@@ -177,7 +188,7 @@ def _pass(file: JointFile, made: Pass, system: System) -> Row:
         made.welder,
         made.process,
         made.batch,
-        day(made.started_at),
+        _begun(made, of_day),
         amount(made.current_a, "A", system),
         amount(made.voltage_v, "V", system),
         amount(made.travel_mm_min, "mm/min", system),
@@ -192,7 +203,7 @@ _RESULTS = {"accepted": "good", "rejected": "nonconformity"}
 
 
 def _examinations(file: JointFile, system: System) -> Table:
-    heads = columns(("Method", 7), ("Report", 16), ("Examined", 14), ("Reported", 10),
+    heads = columns(("Method", 8), ("Report", 16), ("Examined", 14), ("Reported", 10),
                     ("Examiner", 9), ("Extent", 7), ("Indications", 27),
                     ("Result", 10))  # fmt: skip
     rows = []
@@ -252,7 +263,7 @@ def _steps(file: JointFile, system: System) -> Iterator[Row]:
 
 
 def _findings(own: Sequence[Finding]) -> Table:
-    heads = columns(("Verdict", 11), ("Finding", 39), ("Cure", 25), ("Evidence", 25))
+    heads = columns(("Verdict", 13), ("Finding", 38), ("Cure", 25), ("Evidence", 24))
     rows = []
     for finding in in_order(own):
         full = finding_row(finding)

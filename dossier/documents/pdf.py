@@ -51,9 +51,7 @@ def _engine() -> tuple[Any, Any, Any]:
             return super().fetch(url, headers)
 
     fetcher, fonts = Fetcher(allow_redirects=False), FontConfiguration()
-    style = CSS(
-        filename=str(folder / "pdf" / "style.css"), url_fetcher=fetcher, font_config=fonts
-    )
+    style = CSS(filename=str(folder / "pdf" / "style.css"), url_fetcher=fetcher, font_config=fonts)
     return fetcher, fonts, style
 
 
