@@ -1,4 +1,4 @@
-"""The order of work on a field joint, and when a repair is closed."""
+"""The order of work on a field joint."""
 
 from __future__ import annotations
 
@@ -7,13 +7,11 @@ from datetime import date
 from itertools import combinations
 from types import MappingProxyType
 
-from dossier.calc.guards import positive
 from dossier.errors import InputError
-from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Basis, Reason
+from dossier.records.verdicts import NONCONFORMITY, Basis, Reason
 
 # The law asks for the look at the coating just before lowering; the rest is common practice.
 ORDER = Basis("49 CFR 192", "", "192.461(c) and common practice", known="secondary")
-REPAIR = Basis("49 CFR 192", "", "192.245(b), (c)", known="read")
 
 STEPS = MappingProxyType(
     {
@@ -29,7 +27,7 @@ STEPS = MappingProxyType(
 
 
 def disorders(days: Mapping[str, date | None]) -> list[tuple[str, str]]:
-    """Pairs of steps done in the wrong order, as (the one that came late, the one before it).
+    """Pairs of steps done in the wrong order, as (the one due first, the one done before it).
 
     `days` holds the day of each step of STEPS that was done; None or absent is not done. Steps
     on one day are in order.
@@ -45,9 +43,9 @@ def disorders(days: Mapping[str, date | None]) -> list[tuple[str, str]]:
         raise InputError("days", found=", ".join(unknown), expected=f"only {', '.join(STEPS)}")
     done = [(STEPS[step], day) for step in STEPS if (day := days.get(step)) is not None]
     return [
-        (early, late)
-        for (early, early_day), (late, late_day) in combinations(done, 2)
-        if early_day > late_day
+        (first, then)
+        for (first, first_day), (then, then_day) in combinations(done, 2)
+        if first_day > then_day
     ]
 
 
@@ -61,32 +59,6 @@ def in_order(days: Mapping[str, date | None]) -> list[Reason]:
     []
     """
     return [
-        Reason("order of work", f"{late} after {early}", "the other way", ORDER, NONCONFORMITY)
-        for late, early in disorders(days)
+        Reason("order of work", f"{first} after {then}", "before it", ORDER, NONCONFORMITY)
+        for first, then in disorders(days)
     ]
-
-
-def repair_closed(
-    repair_no: int, *, reexamined: bool, accepted: bool = True, qualified_procedure: bool = False
-) -> tuple[Reason, ...]:
-    """The reasons for a repair being closed, or for its joint staying open.
-
-    It is closed once the repaired part has been examined again and accepted; from the second
-    repair of the same place on a qualified repair procedure is needed as well.
-
-    Source: 49 CFR 192.245(b), (c) (read). Raises InputError for a repair number below 1.
-
-    >>> [str(reason.verdict) for reason in repair_closed(1, reexamined=False)]
-    ['hold']
-    """
-    positive("repair_no", repair_no)
-    found = "repair re-examined" if reexamined else "repair not re-examined"
-    verdict = HOLD
-    if reexamined:
-        found, verdict = (f"{found}, accepted", CLEAR) if accepted else ("rejected", NONCONFORMITY)
-    reasons = [Reason("repair", found, "re-examined and accepted", REPAIR, verdict)]
-    if repair_no > 1:
-        how = "qualified" if qualified_procedure else "not shown to be qualified"
-        verdict = CLEAR if qualified_procedure else HOLD
-        reasons.append(Reason("repair procedure", how, "qualified", REPAIR, verdict))
-    return tuple(reasons)

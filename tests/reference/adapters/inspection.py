@@ -12,6 +12,7 @@ from dossier.codes import (
     api_rp_582_2016,
     asme_v_2007,
     cfr_192_cover,
+    cfr_192_repair,
     cfr_195_cover,
     construction_records,
     instruments,
@@ -42,8 +43,8 @@ def near_vision_due(i: Inputs) -> dict[str, Any]:
     assert i["scheme"] == "iso9712"
     last, used = date.fromisoformat(i["last"]), date.fromisoformat(i["exam_on"])
     return {
-        "due": iso_9712_2021.near_vision_until(last),
-        "verdict": _word(iso_9712_2021.near_vision(last, used), "current", "lapsed"),
+        "due": iso_9712_2021.vision_test_until(last),
+        "verdict": _word(iso_9712_2021.vision_test(last, used), "current", "lapsed"),
     }
 
 
@@ -51,8 +52,8 @@ def ndt_certificate_due(i: Inputs) -> dict[str, Any]:
     assert i["scheme"] == "iso9712"
     issued, used = date.fromisoformat(i["issued"]), date.fromisoformat(i["used_on"])
     return {
-        "expires": iso_9712_2021.certificate_until(issued),
-        "verdict": _word(iso_9712_2021.certificate(issued, used), "current", "lapsed"),
+        "expires": iso_9712_2021.examiner_certificate_until(issued),
+        "verdict": _word(iso_9712_2021.examiner_certificate(issued, used), "current", "lapsed"),
     }
 
 
@@ -85,12 +86,17 @@ def pt_temperature(i: Inputs) -> dict[str, Any]:
 
 def ut_calibration_check(i: Inputs) -> dict[str, Any]:
     examined = {weld: time.fromisoformat(at) for weld, at in i["welds_examined"].items()}
-    checks = (time.fromisoformat(i[key]) for key in ("last_good_check", "check_failed_at"))
-    return {"reexamine": asme_v_2007.welds_to_examine_again(*checks, examined)}
+    good, failed = (time.fromisoformat(i[key]) for key in ("last_good_check", "check_failed_at"))
+    return {"reexamine": asme_v_2007.welds_to_examine_again(good, failed, examined)}
 
 
 def repair_status(i: Inputs) -> dict[str, Any]:
-    reasons = joint_sequence.repair_closed(i["repair_no"], reexamined=i["reexamined"])
+    reasons = (
+        cfr_192_repair.repair_inspected(i["reexamined"]),
+        cfr_192_repair.repair_procedure(
+            False, i["repair_no"] > 1, i.get("qualified_repair_procedure", False)
+        ),
+    )
     open_ones = [reason.found for reason in reasons if reason.verdict != CLEAR]
     return {"joint_status": "open" if open_ones else "closed", "reason": "; ".join(open_ones)}
 
