@@ -9,7 +9,7 @@ from itertools import pairwise
 from dossier.codes.cfr_clocks import CHOICES, through, through_seven_and_a_half
 from dossier.codes.face import Choices
 from dossier.errors import InputError
-from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Basis, Choice, Range, Reason, worst
+from dossier.records.verdicts import CLEAR, NONCONFORMITY, Basis, Choice, Range, Reason, worst
 
 STANDARD = "49 CFR 192"
 QUALIFIED = Basis(STANDARD, "2015", "192.227(a)", "read")
@@ -137,7 +137,7 @@ def weld_test_currency(
     """At 20 % SMYS or more: a weld tested and accepted within 6 calendar months before `day`.
 
     Or two a calendar year: the last within 7 1/2 months, no interval since the first test over
-    that, and two in each year that is over (`twice_a_year`). A new accepted test renews the first
+    that, and two in each year that is over (`twice_a_year`), or in the first year. A new accepted test renews the first
     of these after any gap, since the rule looks back six months only.
 
     Source: 49 CFR 192.229(c)(1) (secondary; the alternative from memory).
@@ -151,10 +151,7 @@ def weld_test_currency(
         return (six,)
     until = through_seven_and_a_half(last, choices)
     now = _within("tested weld, two a year", last, until, day, TWICE)
-    over = range(past[0].year, day.year)
-    if not over:
-        none_over = Reason("years with two tested welds", "none is over", "1 or more", TWICE, HOLD)
-        return (six, now, none_over)
+    over = range(past[0].year, day.year) or [day.year]
     alternative = (now, *_counts(past, over), *_intervals(past, choices))
     return alternative if worst(alternative) == CLEAR else (six, *alternative)
 
