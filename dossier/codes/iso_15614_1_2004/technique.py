@@ -23,6 +23,11 @@ TRANSFER = clause("8.5.2")
 GAS = clause("8.5.2.1", "read")
 
 UPWARD = frozenset(POSITIONS) - DOWNWARD
+# Where the specimens come from when all positions are wanted (8.4.2).
+SPECIMEN_POSITIONS = {
+    "impact_from": "highest heat input position",
+    "hardness_from": "lowest heat input position",
+}
 _FIXED_PIPE = ("PH", "H-L045")  # one piece holds the positions of most and of least heat input
 
 

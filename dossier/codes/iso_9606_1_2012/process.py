@@ -86,6 +86,17 @@ def plate_diameter_range(*, rotating: bool) -> Range:
     return Range(75 if rotating else 500, inf, PRODUCT)
 
 
+def counts_as_rotating(position: str, *, turned: bool) -> bool:
+    """Whether a pipe is one for the smaller limit of `plate_diameter_range`: turned in PA to PD.
+
+    Source: ISO 9606-1:2012, 5.3 c) (secondary).
+
+    >>> counts_as_rotating("PC", turned=True), counts_as_rotating("PF", turned=True)
+    (True, False)
+    """
+    return turned and position in ("PA", "PB", "PC", "PD")
+
+
 def qualified_weld_types(weld_type: str, product: str, *, supplementary_fillet: bool) -> Choice:
     """The weld types that a test qualifies.
 
@@ -105,10 +116,12 @@ def qualified_weld_types(weld_type: str, product: str, *, supplementary_fillet: 
     return Choice.of(("butt", *branch, *fillet), WELD_TYPE)
 
 
-def supplementary_fillet_piece(butt_t_mm: float, piece_t_mm: float) -> bool:
-    """Whether a plate is thick enough for the supplementary fillet of a butt test.
+def supplementary_fillet_piece(
+    butt_t_mm: float, piece_t_mm: float, *, position: str = "PB", layers: int = 1
+) -> bool:
+    """Whether a fillet piece serves as the supplementary test of a butt test.
 
-    At least 10 mm, or as thick as the butt piece where that is thinner. It is welded in PB in a
+    At least 10 mm thick, or as thick as the butt piece where that is thinner, welded in PB in a
     single layer. Source: ISO 9606-1:2012, 5.4 d) (secondary).
     Raises InputError: a thickness of 0 or less.
 
@@ -118,7 +131,7 @@ def supplementary_fillet_piece(butt_t_mm: float, piece_t_mm: float) -> bool:
     for name, value in (("butt_t_mm", butt_t_mm), ("piece_t_mm", piece_t_mm)):
         if not value > 0:
             raise InputError(name, found=value, expected="more than 0 mm")
-    return piece_t_mm >= min(10.0, butt_t_mm)
+    return piece_t_mm >= min(10.0, butt_t_mm) and position == "PB" and layers == 1
 
 
 def branch_angle_range() -> Range:

@@ -149,6 +149,18 @@ def repeats_test_conditions(differing: Sequence[str], *, inside_range: bool) -> 
     return inside_range and set(differing) <= free
 
 
+def revocation_concerns(doubted_process: str, process: str) -> bool:
+    """Whether doubt about welding with one process revokes a qualification for another.
+
+    Only the qualifications that support the doubted welding are revoked, the others stand.
+    Source: ISO 9606-1:2012, 9.4 (memory). Raises InputError: not a process.
+
+    >>> revocation_concerns("136", "111"), revocation_concerns("135", "138")
+    (False, True)
+    """
+    return process in qualified_processes(doubted_process)
+
+
 def retest_allowed(failed_tests: int, *, further_training: bool) -> bool:
     """Whether the test may be repeated: once without further training.
 
