@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.passes import heat_input_of
-from dossier.coverage.view import View, permitted, wps_basis
+from dossier.coverage.procedures import heat_input_reason
+from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure
 from dossier.records.verdicts import CLEAR, Finding, Reason
@@ -18,12 +18,8 @@ NAME = "heat-input"
 def check(_: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass outside the window; a pass without readings is found elsewhere."""
     for made, wps, row in file.planned():
-        value = heat_input_of(made)
-        if row.heat_input_kj_mm is None or value is None:
-            continue
-        window = permitted(row.heat_input_kj_mm, wps_basis(wps, f"{row.kind} pass"), "kJ/mm")
-        reason = window.judge("heat input", round(value, 2))
-        if reason.verdict != CLEAR:
+        reason = heat_input_reason(wps, row, made)
+        if reason and reason.verdict != CLEAR:
             yield _finding(file.joint, wps, made, reason)
 
 

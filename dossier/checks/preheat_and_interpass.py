@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.view import View, permitted, wps_basis
+from dossier.coverage.procedures import temperature_reason
+from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass
-from dossier.records.procedures import Procedure, Span
+from dossier.records.procedures import Procedure
 from dossier.records.verdicts import CLEAR, Finding, Reason
 
 NAME = "preheat-and-interpass"
@@ -17,22 +18,9 @@ NAME = "preheat-and-interpass"
 def check(_: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass that was too cold, too hot or not measured."""
     for made, wps, _row in file.planned():
-        reason = _reason(wps, made)
+        reason = temperature_reason(wps, made)
         if reason and reason.verdict != CLEAR:
             yield _finding(file.joint, wps, made, reason)
-
-
-def _reason(wps: Procedure, made: Pass) -> Reason | None:
-    if made.kind == "root":
-        if wps.preheat_min_c is None or "preheat_c" in made.not_applicable:
-            return None
-        limit = permitted(Span(low=wps.preheat_min_c), wps_basis(wps, "preheat"), "°C")
-        return limit.judge("preheat", made.preheat_c)
-    if wps.interpass_max_c is None or "interpass_c" in made.not_applicable:
-        return None
-    span = Span(low=wps.preheat_min_c, high=wps.interpass_max_c)
-    limit = permitted(span, wps_basis(wps, "interpass temperature"), "°C")
-    return limit.judge("interpass temperature", made.interpass_c)
 
 
 def _finding(joint: Joint, wps: Procedure, made: Pass, reason: Reason) -> Finding:

@@ -7,10 +7,11 @@ from datetime import date
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.procedures import all_reasons
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint
 from dossier.records.procedures import Procedure
-from dossier.records.verdicts import HOLD, NONCONFORMITY, Finding, Reason, Verdict, worst
+from dossier.records.verdicts import HOLD, NONCONFORMITY, NOTE, Finding, Reason, Verdict, worst
 
 NAME = "procedure-in-force"
 
@@ -21,7 +22,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     if wps is None:
         yield _unknown(seen, joint)
         return
-    reasons = tuple(_reasons(seen, wps, joint.welded_on or seen.as_of))
+    reasons = tuple(_reasons(seen, file, wps, joint.welded_on or seen.as_of))
     if reasons:
         yield Finding(
             NAME,
@@ -57,7 +58,7 @@ def _unknown(seen: View, joint: Joint) -> Finding:
     )
 
 
-def _reasons(seen: View, wps: Procedure, day: date) -> Iterator[Reason]:
+def _reasons(seen: View, file: JointFile, wps: Procedure, day: date) -> Iterator[Reason]:
     basis = project_basis(seen, "procedure register")
 
     def reason(variable: str, found: str, wanted: str, verdict: Verdict) -> Reason:
@@ -69,11 +70,26 @@ def _reasons(seen: View, wps: Procedure, day: date) -> Iterator[Reason]:
         found = f"valid from {wps.valid_from}"
         yield reason("day of welding", found, f"valid on {day}", NONCONFORMITY)
     if wps.valid_until and day > wps.valid_until:
-        found = f"superseded after {wps.valid_until}"
-        yield reason("day of welding", found, f"valid on {day}", NONCONFORMITY)
+        yield from _superseded(seen, file, wps, day)
     signed = [a.on for a in wps.approvals if a.role == "approved" and a.on]
     if not signed:
         yield reason("approval", "no dated approval", f"approved by {day}", HOLD)
     elif min(signed) > day:
         found = f"approved on {min(signed)}"
         yield reason("approval", found, f"approved by {day}", NONCONFORMITY)
+
+
+def _superseded(seen: View, file: JointFile, wps: Procedure, day: date) -> Iterator[Reason]:
+    """A weld inside the revision that had taken over is worth a note; outside it breaks it."""
+    found = f"superseded after {wps.valid_until}"
+    basis = project_basis(seen, "procedure register")
+    current = seen.known.in_force(wps.number, day)
+    if current is None:
+        yield Reason("day of welding", found, f"valid on {day}", basis, NONCONFORMITY)
+        return
+    outside = [r for r in all_reasons(seen, file, current) if r.verdict >= NONCONFORMITY]
+    wanted = f"revision {current.revision}, in force on {day}"
+    told = "outside it" if outside else "the weld lies inside it"
+    verdict = NONCONFORMITY if outside else NOTE
+    yield Reason("revision", f"{found}, {told}", wanted, basis, verdict)
+    yield from outside

@@ -41,8 +41,10 @@ def _reasons(seen: View, file: JointFile, reports: list[Examination]) -> Iterato
         yield Reason("result", found, "accepted", basis, verdict)
         return
     stamps = {made.welder for made in file.passes}
+    names = {welder.name for stamp in stamps for welder in seen.known.welders.get(stamp, [])}
     for report in accepted:
-        if report.examiner in stamps:
+        examiner = seen.known.examiners.get(report.examiner)
+        if report.examiner in stamps or (examiner and examiner.name in names):
             found = f"{report.examiner}, a welder of this joint"
             yield Reason("examiner", found, "not a welder of it", basis, NONCONFORMITY)
     done = finished_at(file)

@@ -58,6 +58,15 @@ class Lookup:
                 return procedure
         return None
 
+    def in_force(self, number: str, day: date) -> Procedure | None:
+        """The issued revision of a WPS whose time of validity holds that day."""
+        for procedure in reversed(self.procedures.get(number, [])):
+            starts = procedure.valid_from is None or procedure.valid_from <= day
+            ends = procedure.valid_until is None or day <= procedure.valid_until
+            if procedure.status == "issued" and starts and ends:
+                return procedure
+        return None
+
 
 def lookup(project: Project) -> Lookup:
     """Index a project once, so that no check searches a register from end to end."""

@@ -1,0 +1,103 @@
+"""A joint against a WPS: its members and its passes, variable by variable.
+
+Asked of the WPS that the log names, and of the revision in force where another was named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.coverage.joint_file import JointFile, planned_pass
+from dossier.coverage.passes import heat_input_of
+from dossier.coverage.view import View, permitted, project_basis, wps_basis
+from dossier.records.joints import Pass
+from dossier.records.materials import Item
+from dossier.records.procedures import Procedure, ProcedurePass, Span
+from dossier.records.verdicts import HOLD, Choice, Reason
+
+
+def joint_reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reason]:
+    """Members, weld type, position and processes against the range of application of a WPS.
+
+    Each member is asked on its own: at a wall transition both thicknesses must be permitted.
+    """
+    basis = wps_basis(wps, "range of application")
+    for number, item in file.members:
+        if item is None:
+            register = project_basis(seen, "register of items")
+            yield Reason(f"item {number}", "not on record", "on record", register, HOLD)
+        else:
+            yield from _member(item, wps)
+    if wps.weld_type:
+        yield Choice.of([wps.weld_type], basis).judge("weld type", file.joint.weld_type)
+    if wps.positions and file.joint.position_code:
+        yield Choice.of(wps.positions, basis).judge("position", file.joint.position_code)
+    processes = Choice.of((row.process for row in wps.passes), wps_basis(wps, "passes"))
+    for process in sorted({made.process for made in file.passes}):
+        yield processes.judge("process", process)
+
+
+def _member(item: Item, wps: Procedure) -> Iterator[Reason]:
+    basis = wps_basis(wps, "range of application")
+    if wps.wall_mm:
+        yield permitted(wps.wall_mm, basis, "mm").judge(f"wall of {item.number}", item.wall_mm)
+    if wps.od_mm and item.od_mm is not None:
+        yield permitted(wps.od_mm, basis, "mm").judge(f"diameter of {item.number}", item.od_mm)
+    if wps.grades:
+        grades = Choice.of(wps.grades, basis)
+        yield grades.judge(f"grade of {item.number}", item.grade or None)
+    elif wps.material_groups:
+        groups = Choice.of(wps.material_groups, basis)
+        yield groups.judge(f"material group of {item.number}", item.material_group or None)
+
+
+def parameter_reasons(wps: Procedure, row: ProcedurePass, made: Pass) -> Iterator[Reason]:
+    """Current, voltage, speeds, gas flow and direction of a pass against its row of the WPS."""
+    basis = wps_basis(wps, f"{row.kind} pass")
+    measured: tuple[tuple[str, Span | None, float | None, str, str], ...] = (
+        ("current", row.current_a, made.current_a, "A", "current_a"),
+        ("voltage", row.voltage_v, made.voltage_v, "V", "voltage_v"),
+        ("travel speed", row.travel_mm_min, made.travel_mm_min, "mm/min", "travel_mm_min"),
+        ("wire feed", row.wire_feed_m_min, made.wire_feed_m_min, "m/min", "wire_feed_m_min"),
+        ("gas flow", row.gas_l_min, made.gas_l_min, "l/min", "gas_l_min"),
+    )
+    for variable, span, value, unit, name in measured:
+        if span is not None and name not in made.not_applicable:
+            yield permitted(span, basis, unit).judge(variable, value)
+    if row.direction and made.direction:
+        yield Choice.of([row.direction], basis).judge("direction", made.direction)
+
+
+def heat_input_reason(wps: Procedure, row: ProcedurePass, made: Pass) -> Reason | None:
+    """The computed heat input against the window of the row; None where either is missing."""
+    value = heat_input_of(made)
+    if row.heat_input_kj_mm is None or value is None:
+        return None
+    window = permitted(row.heat_input_kj_mm, wps_basis(wps, f"{row.kind} pass"), "kJ/mm")
+    return window.judge("heat input", round(value, 2))
+
+
+def temperature_reason(wps: Procedure, made: Pass) -> Reason | None:
+    """Preheat of the root, interpass temperature of the others; None where the WPS sets none."""
+    if made.kind == "root":
+        if wps.preheat_min_c is None or "preheat_c" in made.not_applicable:
+            return None
+        limit = permitted(Span(low=wps.preheat_min_c), wps_basis(wps, "preheat"), "°C")
+        return limit.judge("preheat", made.preheat_c)
+    if wps.interpass_max_c is None or "interpass_c" in made.not_applicable:
+        return None
+    span = Span(low=wps.preheat_min_c, high=wps.interpass_max_c)
+    limit = permitted(span, wps_basis(wps, "interpass temperature"), "°C")
+    return limit.judge("interpass temperature", made.interpass_c)
+
+
+def all_reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reason]:
+    """Everything about the joint that a WPS bounds, pass by pass."""
+    yield from joint_reasons(seen, file, wps)
+    for made in file.passes:
+        row = planned_pass(wps, made)
+        if row is None:
+            continue
+        yield from parameter_reasons(wps, row, made)
+        single = (heat_input_reason(wps, row, made), temperature_reason(wps, made))
+        yield from (reason for reason in single if reason is not None)
