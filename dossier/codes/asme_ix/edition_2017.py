@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from dossier.codes.asme_ix import procedures, validity, welders
+from dossier.codes.asme_ix import procedures, validity, welder_range, welders
 from dossier.codes.asme_ix.common import CHOICES, Edition
 from dossier.codes.asme_ix.pqr_limits import procedure_range as _procedure_range
 from dossier.codes.asme_ix.rules import NOT_COVERED, RULES
@@ -14,7 +14,7 @@ EDITION = "ASME IX:2017"
 # QW-405.2 still stands in the tables (read for gas metal-arc welding).
 _EDITION = Edition("2017", uphill_is_supplementary=True)
 
-qualified_range = partial(welders.qualified_range, _EDITION)
+qualified_range = partial(welder_range.qualified_range, _EDITION)
 covers = partial(welders.covers, _EDITION)
 covers_together = partial(welders.covers_together, _EDITION)
 valid_on = partial(validity.valid_on, _EDITION)

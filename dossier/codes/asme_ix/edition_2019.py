@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from dossier.codes.asme_ix import procedures, validity, welders
+from dossier.codes.asme_ix import procedures, validity, welder_range, welders
 from dossier.codes.asme_ix.common import CHOICES, Edition
 from dossier.codes.asme_ix.pqr_limits import procedure_range as _procedure_range
 from dossier.codes.asme_ix.rules import NOT_COVERED, RULES
@@ -13,7 +13,7 @@ from dossier.codes.asme_ix.validity import for_process, valid_until
 EDITION = "ASME IX:2019"
 _EDITION = Edition("2019", uphill_is_supplementary=False)
 
-qualified_range = partial(welders.qualified_range, _EDITION)
+qualified_range = partial(welder_range.qualified_range, _EDITION)
 covers = partial(welders.covers, _EDITION)
 covers_together = partial(welders.covers_together, _EDITION)
 valid_on = partial(validity.valid_on, _EDITION)

@@ -136,7 +136,8 @@ def fillers_covered(f_tested: int, *, backing: bool) -> Choice:
     """What a welder tested with F-Number `f_tested` may use, as "F4 with backing" and so on.
 
     With backing, a higher steel F-Number covers the lower ones; F-No. 5 covers only 1 and 5.
-    Without backing only the F-Number tested without backing. Other families cover themselves.
+    Without backing only the F-Number tested without backing. Other families cover themselves;
+    what was tested with backing stays with backing (QW-402.4).
 
     Source: Section IX, QW-404.15, Table QW-433 (cells from F-No. 4 to 1 and 3 and the families
     secondary; other cells memory).
@@ -146,7 +147,8 @@ def fillers_covered(f_tested: int, *, backing: bool) -> Choice:
     """
     for family in (_NICKEL, _ALUMINIUM, _TITANIUM, frozenset({f_tested})):
         if f_tested in family and f_tested not in (*_STEEL, 5):
-            return Choice.of((_cell(f, b) for f in family for b in (True, False)), WELDER_FILLERS)
+            kinds = (True,) if backing else (True, False)
+            return Choice.of((_cell(f, b) for f in family for b in kinds), WELDER_FILLERS)
     lower = (1, 5) if f_tested == 5 else range(1, f_tested + 1)
     cells = {_cell(f, True) for f in lower}
     if not backing:

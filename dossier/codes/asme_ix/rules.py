@@ -9,7 +9,7 @@ from dossier.codes.face import Rule
 _HERE = "dossier.codes.asme_ix"
 
 RULES: Sequence[Rule] = (
-    Rule("Process", "QW-351", "read", f"{_HERE}.welders.processes_of_one_table"),
+    Rule("Process", "QW-351", "read", f"{_HERE}.welder_range.processes_of_one_table"),
     Rule(
         "Variables of a welder", "QW-353 to QW-357", "memory", f"{_HERE}.variables.welder_variables"
     ),
@@ -23,7 +23,7 @@ RULES: Sequence[Rule] = (
         "Welder: what a deposit qualifies",
         "QW-303, QW-350, QW-452",
         "secondary",
-        f"{_HERE}.welders.qualified_range",
+        f"{_HERE}.welder_range.qualified_range",
     ),
     Rule("Welder: covered or not", "QW-350", "secondary", f"{_HERE}.welders.covers"),
     Rule(

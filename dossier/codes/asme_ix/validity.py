@@ -8,7 +8,8 @@ from datetime import date, timedelta
 
 from dossier.codes.asme_ix.common import Edition, chosen, clause, dated_reasons
 from dossier.codes.asme_ix.variables import process_name
-from dossier.codes.asme_ix.welders import covers, processes_of_one_table
+from dossier.codes.asme_ix.welder_range import processes_of_one_table
+from dossier.codes.asme_ix.welders import covers
 from dossier.codes.face import Choices
 from dossier.codes.periods import months_later
 from dossier.records.verdicts import CLEAR, NONCONFORMITY, Choice, Reason, Verdict, worst

@@ -8,6 +8,7 @@ from math import inf, sqrt
 from dossier.calc.guards import positive
 from dossier.codes.asme_ix.common import chosen, clause, reaches, size
 from dossier.codes.asme_ix.thickness import short_arc_deposit
+from dossier.codes.asme_ix.variables import process_name
 from dossier.codes.face import Choices
 from dossier.records.verdicts import Choice, Range
 
@@ -21,7 +22,8 @@ TRANSFER = clause("QW-409.2", "memory")
 JOINED = clause("Table QW-452.1(b), note 2")
 
 SHORT = "short circuit"
-_OTHER_MODES = frozenset({"globular", "spray", "pulsed"})
+FLUX_CORED = "flux-cored arc"
+_OTHER_MODES = frozenset({"globular", "spray", "pulsed", FLUX_CORED})
 
 
 def diameter_range(test_od_mm: float, units: str = "SI") -> Range:
@@ -157,6 +159,15 @@ def with_backing(root: Root, choices: Choices) -> bool | None:
     if root.backing == "gas":
         return chosen(choices, "ix gas backing") == "backing"
     return root.backing not in ("none", "consumable insert")
+
+
+def transfer_mode(process: str, transfer: str) -> str:
+    """The mode as QW-409.2 tells it: of flux-cored arc its own name, else as recorded.
+
+    >>> transfer_mode("136", ""), transfer_mode("135", "spray")
+    ('flux-cored arc', 'spray')
+    """
+    return FLUX_CORED if process_name(process) == "FCAW" else transfer
 
 
 def modes_covered(tested: str) -> Choice:
