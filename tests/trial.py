@@ -1,0 +1,74 @@
+"""The small trial projects: one sound project, and changes that each plant one defect in it."""
+
+from __future__ import annotations
+
+import copy
+import re
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+PROJECTS = Path(__file__).parent / "projects"
+CLEAN = PROJECTS / "clean.yaml"
+DEFECTS = sorted((PROJECTS / "defects").glob("*.yaml"))
+Registers = dict[str, Any]
+
+
+class Plain(yaml.SafeLoader):
+    """Numbers are numbers; dates and times stay text, as in the project's own reader."""
+
+
+Plain.yaml_implicit_resolvers = {
+    first: [(tag, pattern) for tag, pattern in resolvers if tag.endswith((":int", ":float"))]
+    for first, resolvers in yaml.SafeLoader.yaml_implicit_resolvers.items()
+}
+Plain.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile("^(true|false)$"), list("tf"))
+
+
+def read(path: Path) -> Any:
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=Plain)  # noqa: S506
+
+
+def put(record: Any, path: str, value: Any) -> None:
+    *way, last = path.split(".")
+    for step in way:
+        record = record[int(step) - 1] if step.isdigit() else record[step]
+    key: Any = int(last) - 1 if last.isdigit() else last
+    if value == "-":
+        del record[key]
+    else:
+        record[key] = value
+
+
+def changed(registers: Registers, changes: list[dict[str, Any]]) -> Registers:
+    """The registers with each change carried out; a change that finds nothing to change fails."""
+    new = copy.deepcopy(registers)
+    for change in changes:
+        if change["in"] == "project":
+            for path, value in change["set"].items():
+                put(new["project"], path, value)
+            continue
+        register = new[change["in"]] if change["in"] in new else new.setdefault(change["in"], [])
+        if "add" in change:
+            register.append(change["add"])
+            continue
+        wanted = change["where"].items()
+        found = [r for r in register if all(str(r.get(k)) == str(v) for k, v in wanted)]
+        assert found, f"nothing in {change['in']} is {change['where']}"
+        for record in found:
+            if change.get("remove"):
+                register.remove(record)
+            for path, value in change.get("set", {}).items():
+                put(record, path, value)
+    return new
+
+
+def written(registers: Registers, folder: Path) -> Path:
+    """The registers as a project folder."""
+    head = dict(registers["project"])
+    head["registers"] = {name: f"{name}.yaml" for name in registers if name != "project"}
+    for name, records in {**registers, "project": head}.items():
+        text = yaml.safe_dump(records, sort_keys=False, allow_unicode=True)
+        (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
+    return folder
