@@ -38,7 +38,7 @@ def load_project(folder: Path) -> Project:
     registers = {name: job.register(name) for name in REGISTERS}
     job.children(registers)
     for name, records in registers.items():
-        job.faults += _twice(name, records)
+        job.faults += twice(name, records)
     job.faults += _evidence_faults(folder, registers["documents"])
     built = job.built(registers)
     if job.faults or settings is None:
@@ -110,7 +110,7 @@ class _Job:
         """Read the files of child lists and put each child into its parent."""
         for name, child in CHILDREN.items():
             rows = self.register(name)
-            kind = _item_type(_record_type(child.parent), child.field)
+            kind = _item_type(record_type(child.parent), child.field)
             made = {}
             for place, row in enumerate(rows):
                 own = {k: v for k, v in row.data.items() if k not in child.join}
@@ -124,7 +124,7 @@ class _Job:
         """The records of all registers, joints with their numbers read."""
         made: dict[str, Any] = {}
         for name, records in registers.items():
-            kind = _record_type(name)
+            kind = record_type(name)
             made[name] = tuple(
                 build(kind, self._named(record) if name == "joints" else record.data,
                       record.origin, record.not_applicable)
@@ -143,7 +143,8 @@ class _Job:
 
 
 @cache
-def _record_type(register: str) -> type[Any]:
+def record_type(register: str) -> type[Any]:
+    """The record that the register `register` holds."""
     kind: type[Any] = get_args(get_type_hints(Project)[register])[0]
     return kind
 
@@ -157,7 +158,7 @@ def _own_fields(kind: type[Any]) -> set[str]:
     return {part.name for part in fields(kind)}
 
 
-def _twice(register: str, records: list[Converted]) -> list[Fault]:
+def twice(register: str, records: list[Converted]) -> list[Fault]:
     """A fault for every record whose key another record of the register has as well.
 
     Joints, passes and examinations have no key here: a double one is a finding of the checks.
