@@ -24,6 +24,7 @@ _FILLS = {
     "nonconformity": "F6D9D5", "bad": "F6D9D5", "cut-out": "D9BCCD",
 }  # fmt: skip
 HEADING_ROW = 4
+_FONT = "Calibri"  # the default of the format, so that all cells look alike
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +74,23 @@ def unit_of(rows: Sequence[Row], index: int) -> str | None:
     return units.pop() if len(units) == 1 else None
 
 
-def _figures(table: Table) -> list[str | None]:
-    """The unit of each column that may be written as numbers: those set flush right."""
-    return [
-        unit_of(table["rows"], index) if column["align"] == "right" else None
-        for index, column in enumerate(table["columns"])
-    ]
+Figures = Sequence[tuple[str, str] | None]
+
+
+def _figures(table: Table) -> Figures:
+    """Unit and number format of each column that may hold numbers: those set flush right."""
+    found: list[tuple[str, str] | None] = []
+    for index, column in enumerate(table["columns"]):
+        unit = unit_of(table["rows"], index) if column["align"] == "right" else None
+        found.append(None if unit is None else (unit, _number_format(table["rows"], index)))
+    return found
+
+
+def _number_format(rows: Sequence[Row], index: int) -> str:
+    """As many decimals as the most precise figure of the column shows."""
+    figures = [found for r in rows if (found := _FIGURE.fullmatch(r["cells"][index]))]
+    decimals = max((len(f.group(1).partition(".")[2]) for f in figures), default=0)
+    return "0." + "0" * decimals if decimals else "0"
 
 
 def _write_sheet(book: Any, head: Head, sheet: Sheet) -> None:
@@ -113,30 +125,31 @@ def _fit_to_page() -> Any:
 
 def _width(table: Table, index: int, column: Any) -> float:
     longest = max((len(r["cells"][index]) for r in table["rows"]), default=0)
-    return float(min(max(longest, len(column["label"]) + 3, 7) + 2, 60))
+    return float(min(max(longest, len(column["label"]) + 3, 7) + 2, 46))
 
 
-def _lines(made: Any, head: Head, sheet: Sheet, units: Sequence[str | None]) -> Iterator[list[Any]]:
+def _lines(made: Any, head: Head, sheet: Sheet, units: Figures) -> Iterator[list[Any]]:
     from openpyxl.styles import Font
 
     title = sheet.rows["title"] or head["title"]
-    yield [_text(made, f"{head['number']}  {title}", Font(bold=True, size=13, color="145A6B"))]
+    yield [_text(made, f"{head['number']}  {title}", Font(name=_FONT, bold=True, size=13, color="145A6B"))]
     told = f"{head['project']} {head['project_title']} · revision {head['revision']} · "
-    yield [_text(made, f"{told}{head['status']} · records to {head['as_of']}", Font(size=9))]
+    yield [_text(made, f"{told}{head['status']} · records to {head['as_of']}", Font(name=_FONT, size=9))]
     note = " ".join(part for part in (sheet.note, sheet.rows["note"]) if part)
-    yield [_text(made, note, Font(size=9, italic=True))]
+    yield [_text(made, note, Font(name=_FONT, size=9, italic=True))]
     yield _heading(made, sheet.rows, units)
     for one in sheet.rows["rows"]:
         yield _record(made, one, units)
 
 
-def _heading(made: Any, table: Table, units: Sequence[str | None]) -> list[Any]:
+def _heading(made: Any, table: Table, units: Figures) -> list[Any]:
     from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
     cells = []
-    for column, unit in zip(table["columns"], units, strict=True):
+    for column, figures in zip(table["columns"], units, strict=True):
+        unit = figures[0] if figures else ""
         label = f"{column['label']}, {unit}" if unit else column["label"]
-        cell = _text(made, label, Font(bold=True, color="FFFFFF"))
+        cell = _text(made, label, Font(name=_FONT, bold=True, color="FFFFFF"))
         cell.fill = PatternFill("solid", fgColor="145A6B")
         cell.alignment = Alignment(wrap_text=True, vertical="center")
         cell.border = Border(bottom=Side("thin", color="145A6B"))
@@ -144,18 +157,19 @@ def _heading(made: Any, table: Table, units: Sequence[str | None]) -> list[Any]:
     return cells
 
 
-def _record(made: Any, one: Row, units: Sequence[str | None]) -> list[Any]:
+def _record(made: Any, one: Row, units: Figures) -> list[Any]:
     from openpyxl.cell import WriteOnlyCell
     from openpyxl.styles import Alignment, PatternFill
 
     cells = []
-    for text, mark, unit in zip(one["cells"], one["marks"], units, strict=True):
-        found = _FIGURE.fullmatch(text) if unit is not None else None
-        if unit is not None:
+    for text, mark, figures in zip(one["cells"], one["marks"], units, strict=True):
+        if figures is not None:
+            found = _FIGURE.fullmatch(text)
             cell = WriteOnlyCell(made, float(found.group(1)) if found else None)
+            cell.number_format = figures[1]
         else:
             cell = _text(made, text)
-            cell.alignment = Alignment(vertical="top", wrap_text=len(text) > 58)
+            cell.alignment = Alignment(vertical="top", wrap_text=len(text) > 44)
         if mark in _FILLS:
             cell.fill = PatternFill("solid", fgColor=_FILLS[mark])
         cells.append(cell)

@@ -1,1 +1,5 @@
-"""The dossier: volumes, page numbers, bookmarks, evidence."""
+"""Volumes, page numbers, bookmarks: the dossier built and moved into place."""
+
+from dossier.handover.build import build
+
+__all__ = ["build"]

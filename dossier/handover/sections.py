@@ -1,0 +1,112 @@
+"""What each section of a dossier prints, as pages of HTML ready to be rendered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from dossier.coverage.view import View
+from dossier.documents import findings as finding_sheets
+from dossier.documents import procedure, qualification, rates, registers, welder_matrix
+from dossier.documents.answers import Answers, answers_of
+from dossier.documents.joint_history import history
+from dossier.documents.pages import page
+from dossier.documents.sheet import document_number
+from dossier.records.verdicts import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One document that the tool prints itself."""
+
+    number: str
+    title: str
+    revision: str
+    html: str
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What all sections are made from."""
+
+    seen: View
+    findings: tuple[Finding, ...]
+    by_joint: dict[str, list[Finding]]
+    answers: Answers
+    overrides: Path | None
+
+    def number(self, kind: str, sequence: int = 1) -> str:
+        """A document number by the project's pattern."""
+        return document_number(self.seen.project.settings, kind, sequence)
+
+    def sheet(self, template: str, data: Any) -> Sheet:
+        """One printed document from its context."""
+        head = data["head"]
+        html = page(template, data, self.overrides)
+        return Sheet(head["number"], head["title"], head["revision"], html)
+
+
+def source(seen: View, findings: Sequence[Finding], overrides: Path | None) -> Source:
+    """Gather once what every section needs."""
+    grouped = finding_sheets.by_joint(findings)
+    return Source(seen, tuple(findings), grouped, answers_of(seen.project), overrides)
+
+
+def _procedures(of: Source) -> Iterator[Sheet]:
+    for index, wps in enumerate(of.seen.project.procedures, start=1):
+        data = procedure.context(of.seen, wps, of.answers, of.number("WPS", index))
+        yield of.sheet("procedure.html", data)
+
+
+def _qualifications(of: Source) -> Iterator[Sheet]:
+    for index, pqr in enumerate(of.seen.project.pqrs, start=1):
+        data = qualification.context(of.seen, pqr, of.answers, of.number("PQR", index))
+        yield of.sheet("qualification.html", data)
+
+
+def _matrix(of: Source) -> Iterator[Sheet]:
+    data = welder_matrix.context(of.seen, of.answers, of.number("WQM"))
+    yield of.sheet("welder_matrix.html", data)
+
+
+def _histories(of: Source) -> Iterator[Sheet]:
+    for place, joint in enumerate(of.seen.project.joints, start=1):
+        if joint.status in ("welded", "cut out"):
+            own = of.by_joint.get(joint.number, [])
+            yield of.sheet("joint_history.html", history(of.seen, own, joint, place))
+
+
+def _rates(of: Source) -> Iterator[Sheet]:
+    yield of.sheet("rates.html", rates.context(of.seen, of.number("RTE")))
+
+
+def _report(of: Source) -> Iterator[Sheet]:
+    data = finding_sheets.context(of.seen, of.findings, of.number("CHK"))
+    yield of.sheet("check_report.html", data)
+
+
+def _open_points(of: Source) -> Iterator[Sheet]:
+    yield of.sheet("register.html", registers.gap_list(of.seen, of.findings, of.number("GAP")))
+
+
+def _register(name: str) -> Callable[[Source], Iterator[Sheet]]:
+    kind, build = registers.REGISTERS[name]
+
+    def made(of: Source) -> Iterator[Sheet]:
+        yield of.sheet("register.html", build(of.seen, of.by_joint, of.number(kind)))
+
+    return made
+
+
+CONTENTS: dict[str, Callable[[Source], Iterator[Sheet]]] = {
+    "procedure-sheets": _procedures,
+    "qualification-sheets": _qualifications,
+    "welder-matrix": _matrix,
+    "joint-histories": _histories,
+    "repair-rates": _rates,
+    "check-report": _report,
+    "open-points": _open_points,
+    **{name: _register(name) for name in registers.REGISTERS},
+}

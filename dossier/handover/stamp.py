@@ -1,0 +1,172 @@
+"""The line that the dossier prints at the foot of every page, scans included.
+
+Our own sheets leave room for it. A page of somebody else's is made longer by a strip at its foot,
+so that nothing on it is covered and nothing is scaled; its turn and its annotations stay.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, Stream
+
+from dossier.resources import shared
+
+SIZE = 7.0  # points
+STRIP = 26.0  # points added below a foreign page
+_MARGIN = 40.0
+_FONT = Name("/DossierStamp")
+_BLACK, _RED = "0.27 0.33 0.36 rg", "0.64 0.16 0.13 rg"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What stands on one page: at the left, in the middle (in red) and at the right."""
+
+    left: str
+    middle: str
+    right: str
+
+
+class StampFont:
+    """A subset of the bundled font, embedded once in the file, and its widths."""
+
+    def __init__(self, pdf: pikepdf.Pdf, texts: Iterable[str]) -> None:
+        from fontTools.subset import Options, Subsetter
+        from fontTools.ttLib import TTFont
+
+        font = TTFont(shared("templates") / "fonts" / "DejaVuSansCondensed.ttf",
+                      recalcTimestamp=False)  # fmt: skip
+        wanted = sorted({ord(c) for text in texts for c in text} | {ord("?")})
+        options = Options(hinting=False, notdef_outline=True, layout_features=[])
+        options.drop_tables += ["FFTM"]
+        subsetter = Subsetter(options)
+        subsetter.populate(unicodes=wanted)
+        subsetter.subset(font)
+        self.per_em = font["head"].unitsPerEm
+        names = font.getBestCmap()
+        self.glyphs: dict[int, int] = {code: font.getGlyphID(name) for code, name in names.items()}
+        self.widths: dict[int, float] = {
+            font.getGlyphID(name): font["hmtx"][name][0] * 1000 / self.per_em
+            for name in font.getGlyphOrder()
+        }
+        data = io.BytesIO()
+        font.save(data)
+        self.object = self._embed(pdf, data.getvalue(), font)
+
+    def _embed(self, pdf: pikepdf.Pdf, data: bytes, font: object) -> pikepdf.Object:
+        scale = 1000 / self.per_em
+        tables = font  # a TTFont; its tables are read by name
+        box = [tables["head"].xMin, tables["head"].yMin,  # type: ignore[index]
+               tables["head"].xMax, tables["head"].yMax]  # type: ignore[index]  # fmt: skip
+        base = Name("/DOSSTP+DejaVuSansCondensed")
+        descriptor = pdf.make_indirect(
+            Dictionary(
+                Type=Name.FontDescriptor, FontName=base, Flags=4,
+                FontBBox=Array([round(v * scale) for v in box]), ItalicAngle=0,
+                Ascent=round(tables["hhea"].ascent * scale),  # type: ignore[index]
+                Descent=round(tables["hhea"].descent * scale),  # type: ignore[index]
+                CapHeight=730, StemV=80,
+                FontFile2=pdf.make_indirect(Stream(pdf, data, Length1=len(data))),
+            )
+        )  # fmt: skip
+        widths = Array([round(w) for _, w in sorted(self.widths.items())])
+        inner = pdf.make_indirect(
+            Dictionary(
+                Type=Name.Font, Subtype=Name.CIDFontType2, BaseFont=base,
+                CIDSystemInfo=Dictionary(Registry=b"Adobe", Ordering=b"Identity", Supplement=0),
+                FontDescriptor=descriptor, CIDToGIDMap=Name.Identity, W=Array([0, widths]),
+            )
+        )  # fmt: skip
+        return pdf.make_indirect(
+            Dictionary(
+                Type=Name.Font, Subtype=Name.Type0, BaseFont=base, Encoding=Name("/Identity-H"),
+                DescendantFonts=Array([inner]),
+                ToUnicode=pdf.make_indirect(Stream(pdf, self._to_unicode())),
+            )
+        )  # fmt: skip
+
+    def _to_unicode(self) -> bytes:
+        pairs = sorted((glyph, code) for code, glyph in self.glyphs.items())
+        lines = ["/CIDInit /ProcSet findresource begin 12 dict begin begincmap",
+                 "/CMapName /Stamp def /CMapType 2 def",
+                 "1 begincodespacerange <0000> <FFFF> endcodespacerange"]  # fmt: skip
+        for start in range(0, len(pairs), 100):
+            part = pairs[start : start + 100]
+            lines.append(f"{len(part)} beginbfchar")
+            for glyph, code in part:
+                lines.append(f"<{glyph:04X}> <{chr(code).encode('utf-16-be').hex().upper()}>")
+            lines.append("endbfchar")
+        lines.append("endcmap CMapName currentdict /CMap defineresource pop end end")
+        return "\n".join(lines).encode()
+
+    def glyph(self, character: str) -> int:
+        """The glyph of a character, that of "?" for one the font lacks."""
+        return self.glyphs.get(ord(character), self.glyphs[ord("?")])
+
+    def width(self, text: str) -> float:
+        """Width of a text at the stamp's size, in points."""
+        return sum(self.widths[self.glyph(c)] for c in text) * SIZE / 1000
+
+    def show(self, text: str, x: float, y: float, colour: str) -> str:
+        """Operators that print a text with its left end at a place."""
+        codes = "".join(f"{self.glyph(c):04X}" for c in text)
+        return f"{colour} 1 0 0 1 {x:.2f} {y:.2f} Tm <{codes}> Tj"
+
+
+def _upright(page: pikepdf.Page) -> tuple[list[float], int]:
+    """The visible box of a page and how far it is turned, clockwise, in degrees."""
+    box = [float(v) for v in page.cropbox]
+    left, right = sorted((box[0], box[2]))
+    low, high = sorted((box[1], box[3]))
+    return [left, low, right, high], page.rotation % 360
+
+
+def _lengthened(box: list[float], turn: int) -> list[float]:
+    """The box with a strip added at the side that is its foot when shown."""
+    left, low, right, high = box
+    return {
+        0: [left, low - STRIP, right, high],
+        90: [left, low, right + STRIP, high],
+        180: [left, low, right, high + STRIP],
+        270: [left - STRIP, low, right, high],
+    }[turn]
+
+
+def _frame(box: list[float], turn: int) -> tuple[str, float]:
+    """The matrix that makes the shown lower left corner the origin, and the shown width."""
+    left, low, right, high = box
+    matrix = {
+        0: f"1 0 0 1 {left:.3f} {low:.3f} cm",
+        90: f"0 1 -1 0 {right:.3f} {low:.3f} cm",
+        180: f"-1 0 0 -1 {right:.3f} {high:.3f} cm",
+        270: f"0 -1 1 0 {left:.3f} {high:.3f} cm",
+    }[turn]
+    return matrix, right - left if turn in (0, 180) else high - low
+
+
+def stamp(page: pikepdf.Page, line: Line, font: StampFont, *, own: bool) -> None:
+    """Print a line at the foot of a page; a page that is not our own is lengthened first."""
+    box, turn = _upright(page)
+    paint = ""
+    if not own:
+        box = _lengthened(box, turn)
+        page.mediabox = page.cropbox = Array(box)
+        for name in ("/TrimBox", "/BleedBox", "/ArtBox"):
+            if name in page.obj:
+                del page.obj[name]
+    matrix, width = _frame(box, turn)
+    if not own:  # what lay outside the visible page must not show in the strip
+        paint = f"1 g 0 0 {width:.2f} {STRIP:.2f} re f "
+    y = 9.0 if not own else 22.0
+    texts = [font.show(line.left, _MARGIN, y, _BLACK)]
+    if line.middle:
+        texts.append(font.show(line.middle, (width - font.width(line.middle)) / 2, y, _RED))
+    texts.append(font.show(line.right, width - _MARGIN - font.width(line.right), y, _BLACK))
+    body = f"BT {_FONT} {SIZE} Tf {' '.join(texts)} ET"
+    page.add_resource(font.object, Name.Font, name=_FONT, replace_existing=True)
+    page.contents_add(b"q\n", prepend=True)
+    page.contents_add(f"\nQ\nq {matrix} {paint}{body} Q\n".encode())
