@@ -65,7 +65,12 @@ def covers(
         reasons: tuple[Reason, ...] = (tested.judge(PROCESS, process_name(weld.process)),)
         return dated_reasons(reasons, edition)
     answers = [tuple(_reasons(edition, certificate, d, weld, choices)) for d in same]
-    return min(answers, key=worst)
+    return min(answers, key=_ill)
+
+
+def _ill(reasons: tuple[Reason, ...]) -> tuple[int, int]:
+    """How badly a weld is answered: the worst verdict, then how many variables are not clear."""
+    return worst(reasons), sum(reason.verdict is not CLEAR for reason in reasons)
 
 
 def _judge(name: str, limit: Range | Choice, value: float | str | None) -> Reason:
@@ -206,4 +211,4 @@ def covers_together(
             if both and od and worst(others) is CLEAR:
                 joined = replace(thick[DEPOSITED], basis=JOINED)
                 answers.append(dated_reasons(tuple((thin | {DEPOSITED: joined}).values()), edition))
-    return min(answers, key=worst)
+    return min(answers, key=_ill)
