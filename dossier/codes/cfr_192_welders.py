@@ -137,8 +137,8 @@ def weld_test_currency(
     """At 20 % SMYS or more: a weld tested and accepted within 6 calendar months before `day`.
 
     Or two a calendar year: the last within 7 1/2 months, no interval since the first test over
-    that, and two in each year that is over (`twice_a_year`), or in the first year. A new accepted test renews the first
-    of these after any gap, since the rule looks back six months only.
+    that, and two in each year that is over (`twice_a_year`), or in the first year. A new accepted
+    test renews the first of these after any gap, since the rule looks back six months only.
 
     Source: 49 CFR 192.229(c)(1) (secondary; the alternative from memory).
     """

@@ -46,16 +46,24 @@ PWHT = basis("5.4.2.14", "secondary")
 
 _KSI42, _KSI65 = convert(42000, "psi", "MPa"), convert(65000, "psi", "MPa")
 # Specified strengths as the metric grade names write them, and the psi figure they stand for.
-_SAME_SMYS = {290.0: _KSI42, 450.0: _KSI65, 448.0: _KSI65}
+_SAME_SMYS = (
+    (_KSI42, (290.0, 289.6, _KSI42)),
+    (_KSI65, (450.0, 448.0, 448.1, 448.2, _KSI65)),
+)
 
 
 def nominal_smys(smys_mpa: float) -> float:
     """The strength (MPa) that a recorded one stands for: 290 MPa is X42, 450 MPa is X65.
 
+    A converted figure that was cut to three decimals stands for the psi figure as well.
+
     >>> round(nominal_smys(290), 3), nominal_smys(360)
     (289.58, 360)
     """
-    return _SAME_SMYS.get(round(smys_mpa, 6), smys_mpa)
+    for meant, written in _SAME_SMYS:
+        if any(abs(smys_mpa - figure) <= 1e-3 for figure in written):
+            return meant
+    return smys_mpa
 
 
 def smys_group(smys_mpa: float) -> Range:
