@@ -57,7 +57,7 @@ def test_a_conversion_and_its_return_give_the_value_back(
     there = convert(value, *pair)
     back = convert(there, *reversed(pair))
     scale = max(abs(value), abs(convert(0.0, pair[1], pair[0])))  # offsets cancel digits
-    assert isclose(back, value, rel_tol=1e-12, abs_tol=1e-12 * scale)
+    assert isclose(back, value, rel_tol=1e-12, abs_tol=max(1e-300, 1e-12 * scale))
 
 
 @pytest.mark.parametrize(
@@ -152,6 +152,8 @@ def test_what_is_written_plainly_is_read_back(value: float, unit: str) -> None:
         ((0.00001, "mm"), "0.00001 mm"),
         ((-0.0004, "mm"), "-0.0004 mm"),
         ((1e22, "mm"), "10000000000000000000000 mm"),
+        ((1.26e-11, "mm"), "0.000000000013 mm"),
+        ((1e-15, "mm"), "0 mm"),
         ((2.675, "mm"), "2.68 mm"),
         ((100.0, "mm"), "100 mm"),
         ((45, "deg", "dual"), "45°"),
@@ -202,3 +204,123 @@ def test_units_are_found_by_the_spellings_of_the_trade() -> None:
                 unit_name(text)
         else:
             assert unit_name(text) == name
+
+
+DECIMALS = {
+    0: [
+        "µm",
+        "ft3/h",
+        "psi",
+        "N",
+        "lbf",
+        "J",
+        "ft-lbf",
+        "J/mm",
+        "J/in",
+        "mm/min",
+        "°C/h",
+        "°F/h",
+        "°C difference",
+        "°F difference",
+        "Bq",
+        "mrem",
+        "lx",
+        "fc",
+        "°C",
+        "°F",
+        "A",
+        "W",
+        "HV",
+    ],
+    1: [
+        "mil",
+        "mm2",
+        "l",
+        "US gal",
+        "ft3",
+        "cm3",
+        "l/min",
+        "g",
+        "MPa",
+        "bar",
+        "kPa",
+        "GPa",
+        "ksi",
+        "kN",
+        "kip",
+        "kJ/in",
+        "kJ/cm",
+        "in/min",
+        "cm/min",
+        "ft/min",
+        "GBq",
+        "MBq",
+        "µSv",
+        "µSv/h",
+        "s",
+        "min",
+        "d",
+        "V",
+        "deg",
+        "ml/100 g",
+    ],
+    2: [
+        "mm",
+        "cm",
+        "ft",
+        "m2",
+        "ft2",
+        "m3",
+        "in3",
+        "kg",
+        "lb",
+        "oz",
+        "kg/h",
+        "lb/h",
+        "kgf/cm2",
+        "kJ/mm",
+        "mm/s",
+        "m/min",
+        "Ci",
+        "mCi",
+        "mSv",
+        "rem",
+        "mrem/h",
+        "rem/h",
+        "rad",
+        "K",
+        "h",
+        "kV",
+        "kW",
+        "kJ",
+    ],
+    3: [
+        "in",
+        "m",
+        "km",
+        "mile",
+        "in2",
+        "t",
+        "US ton",
+        "kg/m",
+        "lb/ft",
+        "g/cm3",
+        "TBq",
+        "Sv",
+        "mSv/h",
+        "Sv/h",
+        "Gy",
+        "R",
+        "%",
+    ],
+    4: ["lb/in3"],
+    6: ["C/kg"],
+}
+
+
+@pytest.mark.parametrize("decimals", DECIMALS)
+def test_decimals_that_a_unit_prints_unasked(decimals: int) -> None:
+    for unit in DECIMALS[decimals]:
+        figure = show(1111.1111111, unit, "US" if UNITS[unit].system == "US" else "SI")
+        assert figure.split(" ")[0].rstrip("°") == f"{1111.1111111:.{decimals}f}"
+    assert sorted(unit for units in DECIMALS.values() for unit in units) == sorted(UNITS)

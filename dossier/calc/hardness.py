@@ -71,9 +71,9 @@ def converted_hardness(scale: str, value: float) -> Hardness:
     for figure, row in known:
         if figure == value:
             return row
-    near = sorted({figure for figure, _ in known}, key=lambda figure: abs(figure - value))[:2]
+    nearest = min((figure for figure, _ in known), key=lambda figure: abs(figure - value))
     raise InputError(
-        "value", found=f"{value:g} {scale}", expected=f"a row of the table, such as {near[0]}"
+        "value", found=f"{value:g} {scale}", expected=f"a row of the table, such as {nearest}"
     )
 
 

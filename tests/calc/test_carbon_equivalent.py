@@ -109,11 +109,21 @@ def test_table_and_curve_agree_within_the_tables_rounding(hundredth: int) -> Non
     assert abs(table - curve) < 0.0056
 
 
+FACTORS = (0.54, 0.56, 0.58, 0.62, 0.66, 0.70, 0.75, 0.80, 0.85, 0.88, 0.92, 0.94, 0.96, 0.97,
+           0.98, 0.99)  # fmt: skip
+
+
+@pytest.mark.parametrize(("row", "factor"), list(enumerate(FACTORS, start=6)))
+def test_rows_of_the_accommodation_table(row: int, factor: float) -> None:
+    assert ce.tabulated_accommodation_factor(row / 100) == factor
+    assert ce.tabulated_accommodation_factor(row / 100 - 0.004) <= factor
+    assert ce.tabulated_accommodation_factor(row / 100 + 0.001) > factor
+
+
 @pytest.mark.parametrize(
     ("carbon", "factor"),
-    [(0.0, 0.53), (0.0599, 0.53), (0.06, 0.54), (0.061, 0.56), (0.12, 0.75), (0.121, 0.80),
-     (0.14, 0.85), (0.21, 0.99), (0.211, 1.0), (0.5, 1.0)],
-)  # fmt: skip
+    [(0.0, 0.53), (0.0599, 0.53), (0.061, 0.56), (0.121, 0.80), (0.211, 1.0), (0.5, 1.0)],
+)
 def test_between_rows_the_stricter_one(carbon: float, factor: float) -> None:
     assert ce.tabulated_accommodation_factor(carbon) == factor
 
@@ -138,6 +148,13 @@ def test_boron_counts_unless_the_heat_analysis_is_under_the_floor() -> None:
     with pytest.raises(InputError, match="heat_boron_pct"):
         ce.pcm_pct(steel, heat_boron_pct=-0.1)
     assert ce.BORON_FLOOR_PCT == {"43rd": 0.001, "44th": 0.0005, "45th": 0.0005, "46th": 0.0005}
+
+
+def test_the_limits_of_cet() -> None:
+    limits = {"c": (0.05, 0.32), "si": (0, 0.8), "mn": (0.5, 1.9), "cr": (0, 1.5), "cu": (0, 0.7),
+              "mo": (0, 0.75), "nb": (0, 0.06), "ni": (0, 2.5), "ti": (0, 0.12), "v": (0, 0.18),
+              "b": (0, 0.005)}  # fmt: skip
+    assert limits == ce.CET_LIMITS_PCT
 
 
 def test_compositions_outside_method_b_are_named() -> None:
@@ -175,6 +192,25 @@ def test_which_carbon_equivalent_judges_psl_2_pipe(
 ) -> None:
     found = ce.psl2_limit(carbon, grade, wall, seamless=seamless)
     assert (found.formula, found.limit_pct) == (formula, limit)
+
+
+def test_every_grade_has_its_two_names() -> None:
+    names = {"B": "L245", "X42": "L290", "X46": "L320", "X52": "L360", "X56": "L390",
+             "X60": "L415", "X65": "L450", "X70": "L485", "X80": "L555", "X90": "L625",
+             "X100": "L690", "X120": "L830"}  # fmt: skip
+    for short, metric in names.items():
+        for carbon in (0.1, 0.2):
+            one, other = (ce.psl2_limit(carbon, f"{g}M", 25.0) for g in (short, metric))
+            assert one == other
+            assert one.limit_pct == (
+                0.25 if carbon < 0.12 else 0.43 if int(metric[1:]) < 600 else None
+            )
+
+
+def test_pipe_is_welded_unless_said_to_be_seamless() -> None:
+    assert ce.psl2_limit(0.1, "L450M", 22.0).limit_pct == 0.25
+    assert ce.psl2_verdict(LEAN, "L450M", 22.0).limit.limit_pct == 0.25
+    assert ce.psl2_verdict(LEAN, "L450Q", 22.0, seamless=True).limit.limit_pct is None
 
 
 @pytest.mark.parametrize("grade", ["", "S355", "L451M", "X63M", "X65MM", "L450X"])

@@ -129,10 +129,15 @@ def test_no_heat_no_plate_no_time(bad: float) -> None:
 
 
 def test_shape_factors() -> None:
-    for low, high in ct.SHAPES.values():
-        assert low.f2 <= high.f2
-        assert low.f3 <= high.f3
-    assert ct.SHAPES["single-run fillet, T-joint"][0] == ct.Shape(0.45, 0.67)
+    pairs = {
+        name: ((low.f2, low.f3), (high.f2, high.f3)) for name, (low, high) in ct.SHAPES.items()
+    }
+    assert pairs == {
+        "run on plate": ((1.0, 1.0), (1.0, 1.0)),
+        "butt, between runs": ((0.9, 0.9), (0.9, 0.9)),
+        "single-run fillet, corner": ((0.67, 0.67), (0.9, 0.67)),
+        "single-run fillet, T-joint": ((0.45, 0.67), (0.67, 0.67)),
+    }
     for bad in ((0.0, 1.0), (1.0, 0.0), (1.1, 1.0), (1.0, 1.1), (nan, 1.0)):
         with pytest.raises(InputError):
             ct.Shape(*bad)

@@ -67,12 +67,17 @@ def test_averages_understate_a_pulse_in_which_volts_and_amperes_rise_together() 
 
 
 @pytest.mark.parametrize(
-    ("process", "k"),
-    [("111", 0.8), ("114", 0.8), ("121", 1.0), ("135", 0.8), ("136", 0.8), ("138", 0.8),
-     ("131", 0.8), ("141", 0.6), ("15", 0.6)],
-)  # fmt: skip
-def test_efficiency_by_process(process: str, k: float) -> None:
-    assert hi.thermal_efficiency(process) == k
+    ("family", "k"), [("11", 0.8), ("12", 1.0), ("13", 0.8), ("14", 0.6), ("15", 0.6)]
+)
+def test_efficiency_by_family_of_processes(family: str, k: float) -> None:
+    numbers = [number for number in hi.THERMAL_EFFICIENCY if number.startswith(family)]
+    assert numbers
+    assert {hi.thermal_efficiency(number) for number in numbers} == {k}
+
+
+def test_the_processes_of_pipelines_have_an_efficiency() -> None:
+    for number in ("111", "114", "121", "131", "135", "136", "138", "141", "15"):
+        assert hi.thermal_efficiency(number) > 0
 
 
 def test_a_process_without_a_factor_is_refused() -> None:
@@ -95,6 +100,9 @@ def test_nothing_is_computed_from_what_is_no_measurement(bad: float) -> None:
         lambda: hi.arc_energy_from_energy_kj_mm(1, bad),
         lambda: hi.arc_energy_from_power_kj_mm(bad, 1, 1),
         lambda: hi.arc_energy_from_power_kj_mm(1, bad, 1),
+        lambda: hi.waveform_power([(20.0, 100.0, 2.0), (20.0, 100.0, bad or -1.0)]),
+        lambda: hi.waveform_power([(20.0, 100.0, 2.0), (bad or -1.0, 100.0, 1.0)]),
+        lambda: hi.waveform_power([(20.0, 100.0, 2.0), (20.0, bad or -1.0, 1.0)]),
         lambda: hi.waveform_power([(20.0, 100.0, bad)]),
         lambda: hi.waveform_power([(bad, 100.0, 1.0)]),
         lambda: hi.waveform_power([(20.0, bad, 1.0)]),

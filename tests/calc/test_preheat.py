@@ -57,7 +57,9 @@ def test_inside_the_limits_there_is_no_fault(joint: p.MethodB) -> None:
 def test_each_limit_is_inside_and_nothing_beyond_it(name: str) -> None:
     low, high = p.METHOD_B_LIMITS[name]
     for inside in (low, high):
-        assert isfinite(degrees(replace(JOINT, **{name: inside})))
+        joint = replace(JOINT, **{name: inside})
+        assert isfinite(degrees(joint))
+        assert p.method_b_faults(joint) == ()
     for outside in (low * 0.999, high * 1.001, nan, inf, -inf):
         joint = replace(JOINT, **{name: outside})
         assert len(p.method_b_faults(joint)) == 1
@@ -91,6 +93,9 @@ def test_the_design_cet_is_never_under_the_parent_nor_under_the_weld_with_its_ma
 
 
 def test_cet_is_a_percentage() -> None:
+    assert p.design_cet_pct(0.0, 0.0) == 0.03
+    assert p.design_cet_pct(100.0, 0.0) == 100.0
+    assert p.design_cet_pct(0.0, 100.0) == 100.03
     for bad in (-0.01, 100.1, nan):
         with pytest.raises(InputError, match="parent_cet_pct"):
             p.design_cet_pct(bad, 0.2)
