@@ -9,8 +9,8 @@ a source, of the case or of the file. What `expected` may be:
 - "nothing": an empty Range; "any": a Choice that does not bind;
 - a list: the values of a Choice, or the items of a sequence;
 - {error: name}: an InputError about that argument;
-- any other mapping: attributes of what is returned (`verdict` by its word); of several reasons,
-  the worst verdict;
+- {attributes: {...}}, or any other mapping: attributes of what is returned (`verdict` by its
+  word); of several reasons, those of the worst;
 - anything else: equal to what is returned.
 """
 
@@ -92,9 +92,9 @@ def check(got: Any, expected: Any, tolerance: float) -> None:
     elif isinstance(got, Choice):
         assert got.values == frozenset(expected), str(got)
     elif isinstance(expected, Mapping) and not isinstance(got, Mapping):
-        if isinstance(got, tuple):
+        if type(got) is tuple:
             got = max(got, key=lambda reason: reason.verdict)
-        for name, value in expected.items():
+        for name, value in expected.get("attributes", expected).items():
             assert same(getattr(got, name), value, tolerance), (name, getattr(got, name))
     elif isinstance(expected, list):
         assert list(got) == expected
