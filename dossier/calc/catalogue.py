@@ -161,7 +161,7 @@ def _fields_of(name: str, record: type, whole: Any) -> list[Argument]:
     found = []
     for field in dataclasses.fields(record):
         plain = _plain_type(hints[field.name])
-        if plain is None or not field.init:
+        if plain is None:
             continue
         default = field.default
         if whole is not inspect.Parameter.empty:

@@ -36,8 +36,9 @@ def fill_volume_m3(outside_diameter_mm: float, wall_mm: float, length_m: float) 
     >>> round(fill_volume_m3(273.05, 7.0866, 8046.72), 1)
     423.5
     """
-    bore_m = (positive("outside_diameter_mm", outside_diameter_mm) - 2.0 * wall_mm) / 1000.0
-    if not (positive("wall_mm", wall_mm) and bore_m > 0):
+    wall = positive("wall_mm", wall_mm)
+    bore_m = (positive("outside_diameter_mm", outside_diameter_mm) - 2.0 * wall) / 1000.0
+    if not bore_m > 0:
         raise InputError("wall_mm", found=wall_mm, expected="less than half the outside diameter")
     return pi / 4.0 * bore_m**2 * positive("length_m", length_m)
 

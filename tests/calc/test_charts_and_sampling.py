@@ -131,6 +131,17 @@ def test_single_plans(lot: int, aql: float, plan: tuple[int, int]) -> None:
     assert found.reject == found.accept + 1
 
 
+def test_every_preferred_limit_has_a_plan() -> None:
+    limits = (
+        "0.010 0.015 0.025 0.040 0.065 0.10 0.15 0.25 0.40 0.65 1.0 1.5 2.5 4.0 6.5 10 15 25 40 65 "
+        "100 150 250 400 650 1000"
+    )
+    plans = [sampling.single_normal_plan(1000, float(limit)) for limit in limits.split()]
+    # A wider limit never lowers the share of the sample that may be defective.
+    shares = [plan.accept / plan.sample_size for plan in plans]
+    assert shares == sorted(shares)
+
+
 def test_plan_of_the_largest_letter() -> None:
     at = {aql: sampling.single_normal_plan(10**6, aql, "III") for aql in (0.010, 0.015, 0.025)}
     assert [(plan.code_letter, plan.sample_size, plan.accept) for plan in at.values()] == [

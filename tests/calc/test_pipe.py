@@ -94,6 +94,7 @@ def test_mill_test_pressure_and_mass() -> None:
         ("outside_diameter_m", lambda: pipe.cover_m(1.0, 0.5, 0.0)),
         ("wall_mm", lambda: pressure_test.fill_volume_m3(10.0, 5.0, 1.0)),
         ("wall_mm", lambda: pressure_test.fill_volume_m3(10.0, 0.0, 1.0)),
+        ("wall_mm", lambda: pressure_test.fill_volume_m3(10.0, -1.0, 1.0)),
         ("length_m", lambda: pressure_test.fill_volume_m3(10.0, 1.0, 0.0)),
         ("outside_diameter_mm", lambda: pressure_test.fill_volume_m3(0.0, 1.0, 1.0)),
         ("pressure_mpa", lambda: pressure_test.water_compression_factor(70.1)),
@@ -127,6 +128,7 @@ def test_water_of_a_section() -> None:
     assert pressure_test.water_compression_factor(70.0) > 1.03
     assert pressure_test.pipe_expansion_factor(0.0, 10.0, 1.0, 140.0 / 9) == pytest.approx(1.0)
     assert pressure_test.water_temperature_factor(140.0 / 9, 1.0) == pytest.approx(1.0)
+    assert pressure_test.water_temperature_factor(140.0 / 9, 0.5) == pytest.approx(2.0)
     warm = pressure_test.water_temperature_factor(140.0 / 9 + 50.0 / 9, 1.0)
     assert warm == pytest.approx(1.000182)
     full = pressure_test.water_at_pressure(100.0, 1.01, 1.02, 1.03)
@@ -169,6 +171,28 @@ def test_weight_classes(nps: str, schedule: str, wall_in: float) -> None:
 def test_walls_round_half_up() -> None:
     assert pipe_sizes.pipe_size("12", "STD").wall_mm == 9.53
     assert pipe_sizes.pipe_size("5", "160").wall_mm == 15.88
+
+
+GRADES = """
+L245/B 245 450 415 655
+L290/X42 290 495 415 655
+L320/X46 320 525 435 655
+L360/X52 360 530 460 760
+L390/X56 390 545 490 760
+L415/X60 415 565 520 760
+L450/X65 450 600 535 760
+L485/X70 485 635 570 760
+L555/X80 555 705 625 825
+L625/X90 625 775 695 915
+L690/X100 690 840 760 990
+L830/X120 830 1050 915 1145
+"""
+
+
+def test_every_grade_and_its_limits() -> None:
+    rows = (line.split() for line in GRADES.strip().splitlines())
+    told = {name: tuple(map(int, limits)) for name, *limits in rows}
+    assert {name: tuple(limits) for name, limits in pipe_grades.PSL_2.items()} == told
 
 
 def test_grades() -> None:

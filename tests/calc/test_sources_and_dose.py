@@ -66,6 +66,10 @@ def test_shield_thickness_undoes_transmission(share: float, layer: float) -> Non
     assert dose.shield_transmission(thickness, layer) == pytest.approx(share)
 
 
+def test_without_a_collimator_nothing_is_credited() -> None:
+    assert dose.boundary_distance_m(100.0, 4.0, 4.0) == 10.0
+
+
 def test_tenth_value_layer_lets_a_tenth_through() -> None:
     assert dose.shield_transmission(dose.tenth_value_layer_mm(13.0), 13.0) == pytest.approx(0.1)
 

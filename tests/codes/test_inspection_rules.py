@@ -89,10 +89,16 @@ def test_surveillance(site: str, watched: bool, locked: bool, found: str) -> Non
     assert (reason.verdict == CLEAR) == (found != "not watched")
 
 
+def test_an_installation_counts_as_open_until_its_lock_is_shown() -> None:
+    reason = cfr_10_34.surveillance("permanent_installation", continuous_direct_visual=False)
+    assert reason.verdict == NONCONFORMITY
+
+
 def test_survey_and_dosimeter() -> None:
     made, skipped = (cfr_10_34.survey(survey_after_exposure=done) for done in (True, False))
     assert (made.found, made.verdict) == ("made", CLEAR)
     assert (skipped.found, skipped.verdict) == ("not made", NONCONFORMITY)
+    assert cfr_10_34.dosimeter(0.0).verdict == CLEAR
     assert cfr_10_34.dosimeter(200.0).verdict == CLEAR
     assert cfr_10_34.dosimeter(201.0).verdict == NONCONFORMITY
     assert cfr_10_34.posting_required()
@@ -116,6 +122,7 @@ def test_design_factors() -> None:
     assert [cfr_192_design.design_factor(n) for n in (1, 2, 3, 4)] == [0.72, 0.60, 0.50, 0.40]
     assert cfr_192_design.joint_factor("seamless") == 1.0
     assert cfr_192_design.joint_factor("furnace_lap_welded") == 0.8
+    assert cfr_192_design.joint_factor("furnace_butt_welded") == 0.6
     welded = ("electric_resistance", "electric_flash", "submerged_arc", "double_submerged_arc")
     assert {cfr_192_design.joint_factor(f"{name}_welded") for name in welded} == {1.0}
 
@@ -244,6 +251,7 @@ def test_field_coating_practice() -> None:
 def test_climate() -> None:
     dry = iso_12944_7_2017.climate(20.0, 85.0, 30.0)
     assert [reason.verdict for reason in dry] == [CLEAR, CLEAR]
+    assert iso_12944_7_2017.climate(20.0, 0.5, 30.0)[1].verdict == CLEAR
     assert iso_12944_7_2017.climate(20.0, 85.1, 30.0)[1].verdict == NONCONFORMITY
     # At 100 % the dew point is the air's own temperature.
     assert iso_12944_7_2017.climate(20.0, 100.0, 23.0)[0].verdict == CLEAR
@@ -256,6 +264,7 @@ def test_hardness_and_ferrite() -> None:
         assert iso_15156_2.hardness_limit_hv(location) == 250.0
     assert iso_15156_2.hardness_limit_hv("cap", cap_agreed=True) == 275.0
     assert iso_15156_2.hardness_limit_hv("root", cap_agreed=True) == 250.0
+    assert iso_15156_2.hardness("root", 0.5).verdict == CLEAR
     assert iso_15156_2.hardness("root", 250.0).verdict == CLEAR
     assert iso_15156_2.hardness("cap", 275.0, cap_agreed=True).verdict == CLEAR
     assert iso_15156_2.hardness("cap", 260.0).verdict == NONCONFORMITY
@@ -266,7 +275,15 @@ def test_hardness_and_ferrite() -> None:
 
 def test_viewing() -> None:
     assert not worst(viewing_conditions.visual(350.0, 600.0, 30.0))
-    for bad in ((349.0, 600.0, 30.0), (350.0, 601.0, 30.0), (350.0, 600.0, 29.0)):
+    assert not worst(viewing_conditions.visual(350.0, 0.5, 90.0))
+    assert not worst(viewing_conditions.uv_light(10.0, 0.0))
+    assert viewing_conditions.uv_uw_cm2(2.5) == 250.0
+    for bad in (
+        (350.0, 600.0, 90.5),
+        (349.0, 600.0, 30.0),
+        (350.0, 601.0, 30.0),
+        (350.0, 600.0, 29.0),
+    ):
         assert worst(viewing_conditions.visual(*bad)) == NONCONFORMITY
     assert not worst(viewing_conditions.uv_light(10.0, 19.9))
     assert worst(viewing_conditions.uv_light(9.9, 19.9)) == NONCONFORMITY

@@ -51,6 +51,7 @@ def test_panoramic_needs_the_wire_once_the_distance_is_cut() -> None:
     near = ("B", 2.0, 168.3, 7.11)
     assert iso.panoramic(*near, iqi_met=True).reason.verdict == CLEAR
     assert iso.panoramic(*near, iqi_met=False).reason.verdict == NONCONFORMITY
+    assert iso.panoramic(*near, iqi_met=True).reduction_pct == pytest.approx(30.54, abs=0.01)
     far = iso.panoramic("A", 2.0, 168.3, 7.11, iqi_met=False)
     assert (far.reduction_pct, far.reason.verdict) == (0.0, CLEAR)
     assert far.f_mm == pytest.approx(77.04)
@@ -169,10 +170,17 @@ def test_wire_seen() -> None:
 
 @pytest.mark.parametrize(
     ("diameter", "wall", "weld", "count"),
-    [(100.0, 8.0, 25.0, 2), (100.0, 8.0, 0.0, 2), (50.0, 5.99, 0.0, 2), (50.0, 6.0, 12.5, 3)],
+    [
+        (100.0, 8.0, 25.0, 2),
+        (100.0, 8.0, 0.0, 2),
+        (3.0, 0.3, 0.0, 2),
+        (50.0, 5.99, 0.0, 2),
+        (50.0, 6.0, 12.5, 3),
+    ],
 )
 def test_elliptical_exposures(diameter: float, wall: float, weld: float, count: int) -> None:
     assert iso.elliptical_exposures(diameter, wall, weld) == count
+    assert iso.elliptical_exposures(diameter, wall) == count
 
 
 @pytest.mark.parametrize(
@@ -229,6 +237,7 @@ def test_density_range(radiation: str, composite: bool, low: float) -> None:
         (2.0, "gamma", (2.0, 2.6)),
         (2.0, "xray", (1.8, 2.6)),
         (3.5, "", (2.975, 4.0)),
+        (1.0, "", (0.85, 1.3)),
     ],
 )
 def test_density_window(at_iqi: float, radiation: str, ends: tuple[float, float]) -> None:
@@ -240,7 +249,8 @@ def test_exposures_of_small_and_large_pipe() -> None:
     assert asme.exposures("double_wall_single_view", 48.0) == (True, 3, 120)
     assert asme.exposures("double_wall_double_view_offset", 3.5) == (True, 2, 90)
     assert asme.exposures("double_wall_double_view_superimposed", 2.0) == (True, 3, 60)
-    assert not asme.exposures("double_wall_double_view_superimposed", 3.51).allowed
+    for view in ("offset", "superimposed"):
+        assert not asme.exposures(f"double_wall_double_view_{view}", 3.51).allowed
 
 
 @pytest.mark.parametrize(
@@ -248,7 +258,9 @@ def test_exposures_of_small_and_large_pipe() -> None:
     [
         (360.0, True, (3, 120.0)),
         (240.0, True, (3, 120.0)),
+        (240.5, True, (3, 120.0)),
         (239.0, True, (3, 119.5)),
+        (0.0, True, (1, 0.0)),
         (120.1, True, (3, 60.05)),
         (120.0, True, (1, 0.0)),
         (360.0, False, (1, 0.0)),
