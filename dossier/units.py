@@ -51,61 +51,64 @@ _F = Fraction
 UNITS: dict[str, Unit] = {}
 
 
-def _pair(kind: str, si: tuple[str, Fraction, int], us: tuple[str, Fraction, int]) -> None:
-    UNITS[si[0]] = Unit(kind, si[1], si[2], "SI", us[0])
-    UNITS.setdefault(us[0], Unit(kind, us[1], us[2], "US", si[0]))
+def _pair(kind: str, si: tuple[str, Fraction, int], us: tuple[str, Fraction, int] | str) -> None:
+    """Enter an SI unit and its American partner; a partner that is entered already by name."""
+    partner = us if isinstance(us, str) else us[0]
+    UNITS[si[0]] = Unit(kind, si[1], si[2], "SI", partner)
+    if not isinstance(us, str):
+        UNITS[partner] = Unit(kind, us[1], us[2], "US", si[0])
 
 
 _pair("length", ("mm", _F(1, 1000), 2), ("in", _INCH, 3))
-_pair("length", ("cm", _F(1, 100), 2), ("in", _INCH, 3))
+_pair("length", ("cm", _F(1, 100), 2), "in")
 _pair("length", ("m", _F(1), 3), ("ft", _FOOT, 2))
 _pair("length", ("km", _F(1000), 3), ("mile", 5280 * _FOOT, 3))
-_pair("length", ("µm", _F(1, 10**6), 0), ("mil", _INCH / 1000, 1))
+_pair("length", ("µm", _F(1, 10**6), 1), ("mil", _INCH / 1000, 1))
 _pair("area", ("mm2", _F(1, 10**6), 1), ("in2", _INCH**2, 3))
 _pair("area", ("m2", _F(1), 2), ("ft2", _FOOT**2, 2))
 _pair("volume", ("l", _F(1, 1000), 1), ("US gal", _GALLON, 1))
 _pair("volume", ("m3", _F(1), 2), ("ft3", _FOOT**3, 1))
 _pair("volume", ("cm3", _F(1, 10**6), 1), ("in3", _INCH**3, 2))
-_pair("volume flow", ("l/min", _F(1, 60000), 1), ("ft3/h", _FOOT**3 / 3600, 0))
+_pair("volume flow", ("l/min", _F(1, 60000), 1), ("ft3/h", _FOOT**3 / 3600, 1))
 _pair("mass", ("kg", _F(1), 2), ("lb", _POUND, 2))
 _pair("mass", ("g", _F(1, 1000), 1), ("oz", _POUND / 16, 2))
 _pair("mass", ("t", _F(1000), 3), ("US ton", 2000 * _POUND, 3))
 _pair("mass per length", ("kg/m", _F(1), 3), ("lb/ft", _POUND / _FOOT, 3))
 _pair("mass rate", ("kg/h", _F(1, 3600), 2), ("lb/h", _POUND / 3600, 2))
 _pair("density", ("g/cm3", _F(1000), 3), ("lb/in3", _POUND / _INCH**3, 4))
-_pair("pressure", ("MPa", _F(10**6), 1), ("psi", _PSI, 0))
-_pair("pressure", ("bar", _F(10**5), 1), ("psi", _PSI, 0))
-_pair("pressure", ("kPa", _F(1000), 1), ("psi", _PSI, 0))
+_pair("pressure", ("MPa", _F(10**6), 1), ("psi", _PSI, 1))
+_pair("pressure", ("bar", _F(10**5), 1), "psi")
+_pair("pressure", ("kPa", _F(1000), 1), "psi")
 _pair("pressure", ("GPa", _F(10**9), 1), ("ksi", 1000 * _PSI, 1))
-_pair("pressure", ("kgf/cm2", _F(980665, 10), 2), ("psi", _PSI, 0))
+_pair("pressure", ("kgf/cm2", _F(980665, 10), 2), "psi")
 _pair("force", ("N", _F(1), 0), ("lbf", _POUND_FORCE, 0))
 _pair("force", ("kN", _F(1000), 1), ("kip", 1000 * _POUND_FORCE, 1))
-_pair("energy", ("J", _F(1), 0), ("ft-lbf", _POUND_FORCE * _FOOT, 0))
+_pair("energy", ("J", _F(1), 1), ("ft-lbf", _POUND_FORCE * _FOOT, 0))
 _pair("heat input", ("kJ/mm", _F(10**6), 2), ("kJ/in", 1000 / _INCH, 1))
 _pair("heat input", ("J/mm", _F(1000), 0), ("J/in", 1 / _INCH, 0))
-_pair("heat input", ("kJ/cm", _F(10**5), 1), ("kJ/in", 1000 / _INCH, 1))
-_pair("speed", ("mm/min", _F(1, 60000), 0), ("in/min", _INCH / 60, 1))
-_pair("speed", ("mm/s", _F(1, 1000), 2), ("in/min", _INCH / 60, 1))
-_pair("speed", ("cm/min", _F(1, 6000), 1), ("in/min", _INCH / 60, 1))
+_pair("heat input", ("kJ/cm", _F(10**5), 1), "kJ/in")
+_pair("speed", ("mm/min", _F(1, 60000), 1), ("in/min", _INCH / 60, 1))
+_pair("speed", ("mm/s", _F(1, 1000), 2), "in/min")
+_pair("speed", ("cm/min", _F(1, 6000), 1), "in/min")
 _pair("speed", ("m/min", _F(1, 60), 2), ("ft/min", _FOOT / 60, 1))
 _pair("temperature rate", ("°C/h", _F(1, 3600), 0), ("°F/h", _F(5, 9) / 3600, 0))
 _pair("temperature difference", ("°C difference", _F(1), 0), ("°F difference", _F(5, 9), 0))
 _pair("activity", ("GBq", _F(10**9), 1), ("Ci", _CURIE, 2))
-_pair("activity", ("TBq", _F(10**12), 3), ("Ci", _CURIE, 2))
+_pair("activity", ("TBq", _F(10**12), 3), "Ci")
 _pair("activity", ("MBq", _F(10**6), 1), ("mCi", _CURIE / 1000, 2))
-_pair("activity", ("Bq", _F(1), 0), ("Ci", _CURIE, 2))
-_pair("dose equivalent", ("mSv", _F(1, 1000), 2), ("mrem", _F(1, 10**5), 0))
-_pair("dose equivalent", ("µSv", _F(1, 10**6), 1), ("mrem", _F(1, 10**5), 2))
+_pair("activity", ("Bq", _F(1), 0), "Ci")
+_pair("dose equivalent", ("mSv", _F(1, 1000), 2), ("mrem", _F(1, 10**5), 2))
+_pair("dose equivalent", ("µSv", _F(1, 10**6), 1), "mrem")
 _pair("dose equivalent", ("Sv", _F(1), 3), ("rem", _F(1, 100), 2))
 _pair("dose rate", ("µSv/h", _F(1, 10**6) / 3600, 1), ("mrem/h", _F(1, 10**5) / 3600, 2))
-_pair("dose rate", ("mSv/h", _F(1, 1000) / 3600, 3), ("mrem/h", _F(1, 10**5) / 3600, 2))
+_pair("dose rate", ("mSv/h", _F(1, 1000) / 3600, 3), "mrem/h")
 _pair("dose rate", ("Sv/h", _F(1, 3600), 3), ("rem/h", _F(1, 360000), 2))
 _pair("absorbed dose", ("Gy", _F(1), 3), ("rad", _F(1, 100), 2))
 _pair("exposure", ("C/kg", _F(1), 6), ("R", _F(258, 10**6), 3))
 _pair("illuminance", ("lx", _F(1), 0), ("fc", 1 / _FOOT**2, 0))
 UNITS |= {
-    "°C": Unit("temperature", _F(1), 0, "SI", "°F", _F(27315, 100)),
-    "°F": Unit("temperature", _F(5, 9), 0, "US", "°C", _F(45967, 180)),
+    "°C": Unit("temperature", _F(1), 1, "SI", "°F", _F(27315, 100)),
+    "°F": Unit("temperature", _F(5, 9), 1, "US", "°C", _F(45967, 180)),
     "K": Unit("temperature", _F(1), 2),
     "s": Unit("time", _F(1), 1),
     "min": Unit("time", _F(60), 1),
@@ -113,7 +116,7 @@ UNITS |= {
     "d": Unit("time", _F(86400), 1),
     "V": Unit("voltage", _F(1), 1),
     "kV": Unit("voltage", _F(1000), 2),
-    "A": Unit("current", _F(1), 0),
+    "A": Unit("current", _F(1), 1),
     "W": Unit("power", _F(1), 0),
     "kW": Unit("power", _F(1000), 2),
     "kJ": Unit("energy", _F(1000), 2),
@@ -293,7 +296,7 @@ def show(value: float | None, unit: str, system: System = "SI", digits: int | No
     Raises InputError: an unknown unit, an unknown system, not a number.
 
     >>> show(12.7, "mm", "dual"), show(250, "°F"), show(None, "mm"), show(1.2, "kJ/mm", digits=2)
-    ('12.7 mm (0.5 in)', '121 °C', 'not recorded', '1.20 kJ/mm')
+    ('12.7 mm (0.5 in)', '121.1 °C', 'not recorded', '1.20 kJ/mm')
     """
     name = unit_name(unit)
     if system not in ("SI", "US", "dual"):

@@ -112,6 +112,19 @@ def test_nothing_is_computed_from_what_is_no_measurement(bad: float) -> None:
             call()
 
 
+def test_two_wrong_signs_do_not_make_a_right() -> None:
+    for call in (
+        lambda: hi.arc_energy_kj_mm(-20, -100, 100),
+        lambda: hi.arc_energy_from_time_kj_mm(20, 100, -60, -100),
+        lambda: hi.arc_energy_from_power_kj_mm(-4500, -25, 100),
+        lambda: hi.run_out_length_mm(-24, -130, 62, 1),
+        lambda: hi.run_out_length_mm(-24, 130, -62, 1),
+        lambda: hi.bead_section_mm2(-12, -3),
+    ):
+        with pytest.raises(InputError):
+            call()
+
+
 def test_an_efficiency_over_one_is_refused() -> None:
     assert hi.heat_input_kj_mm(2.0, 1.0) == 2.0
     with pytest.raises(InputError, match="k"):
