@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
+from dataclasses import dataclass
 
 from dossier.codes.asme_ix.common import clause
 from dossier.errors import InputError
@@ -14,7 +14,8 @@ GROUPS = clause("QW-403.5")
 WELDER_METALS = clause("QW-403.18, QW-423.1", "read")
 
 
-class Metal(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Metal:
     """A P-Number with its Group Number; group "" where none was recorded."""
 
     p: str
