@@ -72,10 +72,11 @@ def volume_title(seen: View, number: str, title: str, entries: Sequence[Entry]) 
     )
 
 
-def contents(seen: View, number: str, entries: Sequence[Entry]) -> Contents:
-    """Plain data of the register of contents."""
+def contents(seen: View, number: str, entries: Sequence[Entry], draft: str) -> Contents:
+    """Plain data of the register of contents; `draft` as for the cover."""
+    status = "draft" if draft else "issued"
     return Contents(
-        head=head(seen, number=number, title="Register of contents"),
+        head=head(seen, number=number, title="Register of contents", status=status),
         entries=list(entries),
         note="Page: number printed at the foot of every page, counted through all volumes.",
     )

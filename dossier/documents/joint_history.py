@@ -78,7 +78,6 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
             seen,
             number=document_number(settings, "JHR", place),
             title=f"Joint history {joint.number}",
-            status=joint.status,
             caution=[caution("hot work")] if file.repairs else [],
         ),
         verdict=str(worst_of(own)),
@@ -111,6 +110,7 @@ def _identity(file: JointFile, system: System) -> list[Fact]:
         fact("Position", joint.position_code),
         fact("Welded on", day(joint.finished_at or joint.welded_on)),
         fact("Fit-up", _fit_up(joint, system)),
+        fact("Status", joint.status),
         fact("Replaces", joint.replaces),
         fact("Remarks", joint.remarks),
     ]

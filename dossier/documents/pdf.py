@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import gc
 import hashlib
+import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
@@ -43,8 +45,6 @@ def _engine() -> tuple[Any, Any, Any]:
             parts = urlsplit(url)
             inside = parts.scheme == "file" and not parts.netloc
             if inside:
-                from pathlib import Path
-
                 inside = Path(unquote(parts.path)).resolve().is_relative_to(folder)
             if parts.scheme != "data" and not inside:
                 raise FatalURLFetchingError(f"a template may not read {url}")
@@ -65,24 +65,34 @@ def render(pages: Sequence[str], variant: str | None = VARIANT) -> Rendered:
     """
     if not pages:
         raise InputError("pages", found="none", expected="at least one document to render")
+    digest = hashlib.sha256("\0".join(pages).encode()).hexdigest()[:16].encode()
+    running = gc.isenabled()
+    gc.disable()
+    with warnings.catch_warnings():
+        # WeasyPrint leaves the colour profile open for the collector to close.
+        warnings.filterwarnings("ignore", r".*\.icc", ResourceWarning)
+        try:
+            data, counts = _lay_out(pages, variant, digest)
+        finally:
+            gc.collect()
+            if running:
+                gc.enable()
+    return Rendered(data, counts)
+
+
+def _lay_out(
+    pages: Sequence[str], variant: str | None, digest: bytes
+) -> tuple[bytes, tuple[int, ...]]:
     from weasyprint import HTML
 
     fetcher, fonts, style = _engine()
-    digest = hashlib.sha256("\0".join(pages).encode()).digest()[:16]
-    running = gc.isenabled()
-    gc.disable()
-    try:
-        laid = [
-            HTML(string=text, base_url=str(shared("templates") / "pdf") + "/", url_fetcher=fetcher)
-            .render(font_config=fonts, stylesheets=[style], pdf_variant=variant)
-            for text in pages
-        ]  # fmt: skip
-        whole = laid[0].copy([page for document in laid for page in document.pages])
-        data = whole.write_pdf(pdf_identifier=digest.hex().encode()[:16], pdf_variant=variant)
-    finally:
-        if running:
-            gc.enable()
-    counts = tuple(len(document.pages) for document in laid)
-    del laid, whole
-    gc.collect()
-    return Rendered(data, counts)
+    base = str(shared("templates") / "pdf") + "/"
+    laid = [
+        HTML(string=text, base_url=base, url_fetcher=fetcher).render(
+            font_config=fonts, stylesheets=[style], pdf_variant=variant
+        )
+        for text in pages
+    ]
+    whole = laid[0].copy([page for document in laid for page in document.pages])
+    data: bytes = whole.write_pdf(pdf_identifier=digest, pdf_variant=variant)
+    return data, tuple(len(document.pages) for document in laid)

@@ -236,9 +236,9 @@ def _fillers(wps: Procedure, system: System) -> Table:
 
 def _parameters(wps: Procedure, system: System) -> Table:
     heads = columns(
-        ("Pass", 6), ("Current", 12), ("Voltage", 10.5), ("Travel speed", 14.5),
+        ("Pass", 6), ("Current", 12), ("Voltage", 10.5), ("Travel speed", 16.5),
         ("Wire feed", 9.5), ("Gas flow", 9.5), ("Heat input permitted", 14.5),
-        ("Reached by the ranges", 15), ("Start within", 8.5),
+        ("Reached by the ranges", 15), ("Start within", 8),
     )  # fmt: skip
     note = (
         "Heat input to EN 1011-1, thermal efficiency included. The three ranges together can reach "

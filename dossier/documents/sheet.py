@@ -105,8 +105,18 @@ def fact(label: str, value: str) -> Fact:
 
 
 def columns(*parts: tuple[str, float] | tuple[str, float, str]) -> list[Column]:
-    """Columns from (heading, width) or (heading, width, alignment)."""
-    return [Column(label=p[0], width=p[1], align=p[2] if len(p) == 3 else "left") for p in parts]
+    """Columns from (heading, share) or (heading, share, alignment); shares are made to sum to 100.
+
+    >>> [column["width"] for column in columns(("Joint", 1), ("Verdict", 3, "centre"))]
+    [25.0, 75.0]
+    """
+    whole = sum(p[1] for p in parts)
+    return [
+        Column(
+            label=p[0], width=round(100 * p[1] / whole, 2), align=p[2] if len(p) == 3 else "left"
+        )
+        for p in parts
+    ]
 
 
 def row(cells: Iterable[str], marks: Sequence[str] = ()) -> Row:

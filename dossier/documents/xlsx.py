@@ -132,9 +132,17 @@ def _lines(made: Any, head: Head, sheet: Sheet, units: Figures) -> Iterator[list
     from openpyxl.styles import Font
 
     title = sheet.rows["title"] or head["title"]
-    yield [_text(made, f"{head['number']}  {title}", Font(name=_FONT, bold=True, size=13, color="145A6B"))]
+    yield [
+        _text(
+            made, f"{head['number']}  {title}", Font(name=_FONT, bold=True, size=13, color="145A6B")
+        )
+    ]
     told = f"{head['project']} {head['project_title']} · revision {head['revision']} · "
-    yield [_text(made, f"{told}{head['status']} · records to {head['as_of']}", Font(name=_FONT, size=9))]
+    yield [
+        _text(
+            made, f"{told}{head['status']} · records to {head['as_of']}", Font(name=_FONT, size=9)
+        )
+    ]
     note = " ".join(part for part in (sheet.note, sheet.rows["note"]) if part)
     yield [_text(made, note, Font(name=_FONT, size=9, italic=True))]
     yield _heading(made, sheet.rows, units)

@@ -71,10 +71,9 @@ def build(
     try:
         own = folder / "templates"
         of = source(seen, findings, own if own.is_dir() else None)
-        records = json.dumps(
-            findings_as_data(seen.project.settings, seen.as_of, findings), indent=2
-        )
-        (aside / "check.json").write_text(records + "\n", encoding="utf-8")
+        data = findings_as_data(seen.project.settings, seen.as_of, findings)
+        records = f"{json.dumps(data, indent=2)}\n"
+        (aside / "check.json").write_text(records, encoding="utf-8")
         procedure_sheets(seen, findings, aside / "procedures", progress, of.overrides)
         welder_matrix_files(seen, findings, aside / "registers", of.overrides)
         register_files(seen, findings, aside / "registers")
@@ -148,7 +147,7 @@ def _front(of: Source, volumes: Sequence[PlannedVolume], placed: Sequence[Placed
         cover=page("cover.html", front.cover(seen, number, draft), of.overrides),
         contents=page(
             "contents.html",
-            front.contents(seen, number, [line.entry() for line in placed]),
+            front.contents(seen, number, [line.entry() for line in placed], draft),
             of.overrides,
         ),
         titles=[

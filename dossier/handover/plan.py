@@ -131,9 +131,10 @@ def place(
         placed.append(Placed(1, volume.title, page=at))
         at += title_pages
         for section in volume.sections:
-            placed.append(Placed(2, section.title, page=at if section.parts else None))
             if not section.parts:
-                placed.append(Placed(3, "none on record"))
+                placed.append(Placed(2, f"{section.title}: none on record"))
+                continue
+            placed.append(Placed(2, section.title, page=at))
             for part in section.parts:
                 sheets = counts[id(part)]
                 placed.append(Placed(3, part.title, part.number, part.revision, sheets, at))

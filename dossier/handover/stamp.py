@@ -17,7 +17,7 @@ from dossier.resources import shared
 
 SIZE = 7.0  # points
 STRIP = 26.0  # points added below a foreign page
-_MARGIN = 40.0
+_MARGIN = 45.0
 _FONT = Name("/DossierStamp")
 _BLACK, _RED = "0.27 0.33 0.36 rg", "0.64 0.16 0.13 rg"
 

@@ -1,5 +1,7 @@
 """A small invented project with something of everything that the sheets print."""
 
+# ruff: noqa: DTZ001 - records hold the local times of the site, as written.
+
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
