@@ -33,6 +33,7 @@ def _depth(thickness_mm: float, root_face_mm: float) -> float:
 
 def square_groove_mm2(thickness_mm: float, root_gap_mm: float) -> float:
     """Square groove: g t. Raises InputError: no thickness, a negative gap.
+    Source: plane geometry.
 
     >>> square_groove_mm2(6.0, 2.0)
     12.0
@@ -44,6 +45,7 @@ def bevel_triangle_mm2(depth_mm: float, bevel_deg: float) -> float:
     """One bevelled side, a right triangle: d^2 tan(b) / 2.
 
     Raises InputError: a negative depth, an angle outside 0 to under 90 degrees.
+    Source: plane geometry.
 
     >>> round(bevel_triangle_mm2(12.7, 30.0), 3)
     46.56
@@ -58,6 +60,7 @@ def single_v_mm2(
 
     Raises InputError: no thickness, a negative gap, a root face over the thickness, an included
     angle outside 0 to 179 degrees.
+    Source: plane geometry.
 
     >>> round(single_v_mm2(15.9, 1.6, 60.0, root_face_mm=1.6), 3)
     143.502
@@ -71,6 +74,7 @@ def single_bevel_mm2(
     thickness_mm: float, root_gap_mm: float, bevel_deg: float, root_face_mm: float = 0.0
 ) -> float:
     """Single-bevel groove, one side square: g t + (t - f)^2 tan(b) / 2. Errors as `single_v_mm2`.
+    Source: plane geometry.
 
     >>> round(single_bevel_mm2(12.0, 2.0, 45.0, root_face_mm=2.0), 3)
     74.0
@@ -92,6 +96,7 @@ def compound_v_mm2(
     the upper bevel angle, each from the perpendicular.
     Formula: g t + h^2 tan a1 + 2 h tan a1 (H - h) + (H - h)^2 tan a2, with H = t - f
     Raises InputError as `single_v_mm2`, and a lower height over H.
+    Source: plane geometry.
 
     >>> round(compound_v_mm2(25.4, 2.4, 1.6, 17.4, (30.0, 10.0)), 3)
     371.568
@@ -115,6 +120,7 @@ def double_v_mm2(
 
     Formula: g t + d1^2 tan(i1/2) + d2^2 tan(i2/2), with d1 + d2 = t - f
     Raises InputError as `single_v_mm2`, and a first depth over t - f.
+    Source: plane geometry.
 
     >>> round(double_v_mm2(30.0, 2.0, 2.0, 18.0, (60.0, 60.0)), 3)
     304.797
@@ -135,6 +141,7 @@ def j_side_mm2(depth_mm: float, root_radius_mm: float, side_deg: float) -> float
     with h = depth - r (1 - sin a)
     Raises InputError: a radius whose arc is deeper than the groove, an angle outside 0 to under
     90 degrees.
+    Source: plane geometry.
 
     >>> round(j_side_mm2(28.0, 6.0, 10.0), 3)
     205.014
@@ -158,6 +165,7 @@ def u_groove_mm2(
     side_deg: float,
 ) -> float:
     """U groove: g t + two J sides. Errors as `j_side_mm2` and `single_v_mm2`.
+    Source: plane geometry.
 
     >>> round(u_groove_mm2(30.0, 2.0, 2.0, 6.0, 10.0), 3)
     470.028
@@ -174,6 +182,7 @@ def j_groove_mm2(
     side_deg: float,
 ) -> float:
     """J groove, one side square: g t + one J side. Errors as `u_groove_mm2`.
+    Source: plane geometry.
 
     >>> round(j_groove_mm2(30.0, 2.0, 2.0, 6.0, 10.0), 3)
     265.014
@@ -184,6 +193,7 @@ def j_groove_mm2(
 
 def fillet_mm2(leg_mm: float, other_leg_mm: float | None = None) -> float:
     """Flat-faced fillet: half the product of its legs. Raises InputError: a leg not over 0.
+    Source: plane geometry.
 
     >>> fillet_mm2(6.0), fillet_mm2(6.0, 10.0)
     (18.0, 30.0)
@@ -198,6 +208,7 @@ def v_opening_mm(
     """Width of a single-V groove at the top: g + 2 (t - f) tan(included/2).
 
     Errors as `single_v_mm2`.
+    Source: plane geometry.
 
     >>> round(v_opening_mm(20.0, 3.0, 60.0), 3)
     26.094
@@ -215,6 +226,7 @@ def cap_mm2(width_mm: float, height_mm: float, shape: str = "parabola") -> float
 
     Say which shape is used: the parabola holds a third more.
     Raises InputError: a negative measure, another shape.
+    Source: plane geometry.
 
     >>> round(cap_mm2(18.0, 1.6), 3), cap_mm2(18.0, 1.6, "triangle")
     (19.2, 14.4)

@@ -10,10 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from dossier.calc.cautions import caution
 from dossier.calc.guards import not_negative, positive, within
 from dossier.errors import InputError
 from dossier.records.verdicts import Basis
 
+CAUTION = caution("hot work")
 EFFICIENCY_BASIS = Basis("EN 1011-1", "2009", "heat input clause, Table 1", "secondary")
 
 # Process number of ISO 4063 -> k. 111, 121, 141 and 15 are reported by pages that quote the
@@ -49,6 +51,8 @@ def thermal_efficiency(process: str) -> float:
 def travel_speed_mm_min(length_mm: float, arc_time_s: float) -> float:
     """Travel speed in mm/min from the length welded and the arc time.
 
+    Formula: 60 L / t
+    Source: common practice.
     Raises InputError unless both are more than 0.
 
     >>> travel_speed_mm_min(190.0, 60.0)
@@ -99,6 +103,7 @@ def run_out_length_mm(
 
     `arc_time_s` is the time one electrode burns. Inverse of `arc_energy_from_time_kj_mm`.
     Formula: L = U I t / (1000 E)
+    Source: as the method it inverts.
     Raises InputError unless every argument is more than 0.
 
     >>> round(run_out_length_mm(24.0, 130.0, 62.0, 1.018105), 2)

@@ -10,11 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import log10, tanh
 
+from dossier.calc.cautions import caution
 from dossier.calc.guards import positive, within
 from dossier.calc.hydrogen import hydrogen_scale
 from dossier.errors import InputError
 from dossier.records.verdicts import Basis
 
+CAUTION = caution("hot work")
 METHOD_B_BASIS = Basis("EN 1011-2", "2001", "Annex C.3, formula for the preheat", "secondary")
 METHOD_A_BASIS = Basis("EN 1011-2", "2001", "C.2.2, Table C.1", "read")
 MEASURE_BASIS = Basis("ISO 13916", "2017", "4.1", "read")
