@@ -9,10 +9,10 @@ from dossier.codes.face import Choices
 from dossier.codes.readings import Readings, reading
 from dossier.errors import InputError
 from dossier.records.verdicts import Basis, Choice, Range, Reason
+from dossier.units import convert
 
 STANDARD = "ASME BPVC Section IX"
 WRITTEN_FOR = "2019"  # the edition whose text the shared rules follow
-MM_PER_IN = 25.4
 NOISE_MM = 1e-6  # a difference this small is rounding, never a finding
 
 
@@ -121,7 +121,7 @@ def size(mm: float, inches: float, units: str = "SI") -> float:
     """
     if units not in ("SI", "US customary"):
         raise InputError("units", found=units, expected="SI or US customary")
-    return mm if units == "SI" else inches * MM_PER_IN
+    return mm if units == "SI" else convert(inches, "in", "mm")
 
 
 def reaches(value: float, limit: float) -> bool:

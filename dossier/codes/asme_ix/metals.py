@@ -25,7 +25,7 @@ class Metal:
         return f"P{self.p}.{self.group}" if self.group else f"P{self.p}"
 
 
-_WRITTEN = re.compile(r"P(?:-?No\.? ?)?(\d{1,2}[A-K]?)(?:[.-](\d))?", re.IGNORECASE)
+_WRITTEN = re.compile(r"P(?:[- ]?No\.?)?[- ]?(\d{1,2}[A-K]?)(?:[.-](\d))?", re.IGNORECASE)
 
 
 def metal(text: str) -> Metal | None:

@@ -101,8 +101,8 @@ def _row(product: str, position: str, fillet: bool) -> tuple[Iterable[str], ...]
     special: Iterable[str] = ("SP", "F")
     if name in ("SP", "SPECIAL"):
         return ("", "", special) if fillet else (special,) * 3
-    if name in _FILLETS:
-        return ("", "", _FILLETS[name])
+    if fillet:
+        return ("", "", _FILLETS.get(name, ""))
     return (_PLATE if product == "plate" else _PIPE).get(name, ("", "", ""))
 
 
