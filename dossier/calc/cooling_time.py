@@ -137,7 +137,8 @@ def cooling_time(
 def heat_input_for_3d_kj_mm(t85_s: float, preheat_c: float, shape: Shape = RUN_ON_PLATE) -> float:
     """Heat input that gives a wanted t8/5 in three-dimensional heat flow, in kJ/mm.
 
-    Inverse of `t85_three_dimensional_s`, with its limits and source.
+    Inverse of `t85_three_dimensional_s`, with its limits and errors.
+    Source: EN 1011-2:2001, Annex D (secondary), solved for the heat input.
 
     >>> round(heat_input_for_3d_kj_mm(10.0, 100.0), 6)
     1.505376
@@ -150,7 +151,8 @@ def heat_input_for_2d_kj_mm(
 ) -> float:
     """Heat input that gives a wanted t8/5 in two-dimensional heat flow, in kJ/mm.
 
-    Inverse of `t85_two_dimensional_s`, with its limits and source.
+    Inverse of `t85_two_dimensional_s`, with its limits and errors.
+    Source: EN 1011-2:2001, Annex D (secondary), solved for the heat input.
 
     >>> round(heat_input_for_2d_kj_mm(11.3636, 20.0, 10.0), 4)
     1.0
@@ -165,7 +167,8 @@ def heat_input_for_kj_mm(
     """Heat input that gives a wanted governing t8/5, in kJ/mm.
 
     The governing cooling time is the longer of the two, so the heat input is the smaller.
-    Inverse of `cooling_time`, with its limits and source.
+    Inverse of `cooling_time`, with its limits and errors.
+    Source: EN 1011-2:2001, Annex D (secondary), solved for the heat input.
 
     >>> round(heat_input_for_kj_mm(16.2895, 100.0, 12.0), 4)
     1.2

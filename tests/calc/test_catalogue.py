@@ -46,7 +46,7 @@ def test_source_formula_and_caution_are_read_from_the_function() -> None:
         "joint_factor = 1.0",
     ]
     assert catalogue.formula("ce_iiw_pct").caution == ""
-    assert catalogue.formula("travel_speed_mm_min").source == ""
+    assert catalogue.formula("content_pct").source == ""
 
 
 def test_a_long_source_is_read_to_its_end() -> None:
