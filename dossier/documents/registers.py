@@ -228,6 +228,57 @@ def coating_register(seen: View, found: ByJoint, number: str) -> Register:
     return _plain(seen, number, "Coating and lowering register", table("", heads, rows))
 
 
+def examiner_register(seen: View, found: ByJoint, number: str) -> Register:
+    """Examiners with their certificates, one row a certificate."""
+    heads = columns(
+        ("Examiner", 9), ("Name", 16), ("Employer", 17), ("Certificate", 12), ("Method", 8),
+        ("Level", 6, "right"), ("Scheme", 13), ("Issued", 9), ("Ends", 9), ("Near vision", 9),
+    )  # fmt: skip
+    rows = []
+    for person in seen.project.examiners:
+        who = [person.id, person.name, person.employer]
+        if not person.certificates:
+            rows.append(row([*who, "none on record", *[""] * 6], [*[""] * 3, "hold", *[""] * 6]))
+        for held in person.certificates:
+            ended = held.expires_on is not None and held.expires_on < seen.as_of
+            cells = [*who, held.number, held.method, str(held.level), held.scheme,
+                     day(held.issued_on), day(held.expires_on), day(held.vision_on)]  # fmt: skip
+            rows.append(row(cells, [*[""] * 8, "bad" if ended else "", ""]))
+    del found
+    return _plain(seen, number, "Examiner register", table("", heads, rows))
+
+
+def instrument_register(seen: View, found: ByJoint, number: str) -> Register:
+    """Measuring instruments with their calibrations."""
+    heads = columns(
+        ("Instrument", 14), ("Kind", 24), ("Calibrated", 12), ("Due", 12), ("Certificate", 20),
+        ("As found", 18),
+    )  # fmt: skip
+    rows = []
+    for one in seen.project.instruments:
+        late = one.due_on is not None and one.due_on < seen.as_of
+        cells = [one.number, one.kind, day(one.calibrated_on), day(one.due_on), one.certificate,
+                 one.as_found]  # fmt: skip
+        rows.append(row(cells, ["", "", "", "soon" if late else "", "", ""]))
+    del found
+    return _plain(seen, number, "Instrument register", table("", heads, rows))
+
+
+def concession_register(seen: View, found: ByJoint, number: str) -> Register:
+    """Concessions with what they answer and who signed them."""
+    heads = columns(
+        ("Concession", 9), ("Title", 19), ("Joints", 12), ("Requirement", 20), ("Disposition", 19),
+        ("Approver", 13), ("Signed", 8),
+    )  # fmt: skip
+    rows = [
+        row([c.number, c.title, words(c.joints), c.requirement, c.disposition, c.approver,
+             day(c.signed_on)], [*[""] * 6, "" if c.signed_on else "hold"])
+        for c in seen.project.concessions
+    ]  # fmt: skip
+    del found
+    return _plain(seen, number, "Concession register", table("", heads, rows))
+
+
 def _count(value: int | None) -> str:
     return "" if value is None else str(value)
 
@@ -257,4 +308,7 @@ REGISTERS: dict[str, tuple[str, Builder]] = {
     "material-register": ("MAT", material_register),
     "consumable-register": ("CON", consumable_register),
     "coating-register": ("COA", coating_register),
+    "examiner-register": ("EXR", examiner_register),
+    "instrument-register": ("INS", instrument_register),
+    "concession-register": ("CNR", concession_register),
 }

@@ -161,7 +161,7 @@ def stamp(page: pikepdf.Page, line: Line, font: StampFont, *, own: bool) -> None
     matrix, width = _frame(box, turn)
     if not own:  # what lay outside the visible page must not show in the strip
         paint = f"1 g 0 0 {width:.2f} {STRIP:.2f} re f "
-    y = 9.0 if not own else 22.0
+    y = 9.0 if not own else 20.0
     texts = [font.show(line.left, _MARGIN, y, _BLACK)]
     if line.middle:
         texts.append(font.show(line.middle, (width - font.width(line.middle)) / 2, y, _RED))
