@@ -47,6 +47,7 @@ def test_points_outside_are_counted_from_1() -> None:
     assert charts.p_points_out([50, 50, 5], [100, 100, 10]) == []
     # A point that lies on a limit is inside it.
     assert charts.u_points_out([0, 8], [4, 4]) == []
+    assert charts.u_points_out([28, 4], [4, 4]) == []
 
 
 @pytest.mark.parametrize(
@@ -121,7 +122,8 @@ def test_sample_sizes() -> None:
         (1000, 650.0, (5, 44)), (1000, 1000.0, (3, 44)), (1000, 0.010, (1250, 0)),
         # Rows of small lots, where the table reaches 30 and 44 and its corner points down.
         (5, 6.5, (2, 0)), (5, 10.0, (5, 1)), (5, 15.0, (3, 1)), (5, 25.0, (2, 1)),
-        (5, 1000.0, (2, 30)), (12, 1000.0, (3, 44)), (80, 150.0, (13, 30)), (80, 250.0, (13, 44)),
+        (40, 150.0, (8, 21)), (5, 1000.0, (2, 30)), (12, 1000.0, (3, 44)),
+        (80, 150.0, (13, 30)), (80, 250.0, (13, 44)),
         (100, 100.0, (13, 21)), (100, 65.0, (20, 21)), (100, 150.0, (13, 30)),
     ],
 )  # fmt: skip
@@ -193,6 +195,15 @@ def test_a_spent_budget_is_admitted() -> None:
     assert (len(cut_short.names), cut_short.proven) == (3, False)
     whole = set_cover.fewest_sets(universe, trap)
     assert (whole.names, whole.proven) == (("b", "c"), True)
+
+
+def test_thirty_sets_are_proven_with_little_work() -> None:
+    # Rows and columns of a grid: five rows hold everything, and no four sets do.
+    cells = [(row, column) for row in range(5) for column in range(25)]
+    rows = {f"row{n}": [cell for cell in cells if cell[0] == n] for n in range(5)}
+    columns = {f"column{n}": [cell for cell in cells if cell[1] == n] for n in range(25)}
+    cover = set_cover.fewest_sets(cells, columns | rows, budget=50)
+    assert (cover.names, cover.proven) == (tuple(rows), True)
 
 
 def test_uncovered_items_are_named() -> None:

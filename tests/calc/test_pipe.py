@@ -126,6 +126,10 @@ def test_water_of_a_section() -> None:
     assert pressure_test.fill_volume_m3(220.0, 10.0, 100.0) == pytest.approx(3.14159265)
     assert pressure_test.water_compression_factor(0.0) == 1.0
     assert pressure_test.water_compression_factor(70.0) > 1.03
+    assert pressure_test.water_compression_factor(10.0) == pytest.approx(1.0044505, abs=1e-6)
+    # D/t 40 at 20 MPa (2900.75 psi): 0.91 x 2900.75 / 30e6 x 40, and 18 °F above the base.
+    stretched = pressure_test.pipe_expansion_factor(20.0, 400.0, 10.0, 140.0 / 9 + 10.0)
+    assert stretched == pytest.approx(1 + 0.00351958 + 0.0000648, abs=1e-7)
     assert pressure_test.pipe_expansion_factor(0.0, 10.0, 1.0, 140.0 / 9) == pytest.approx(1.0)
     assert pressure_test.water_temperature_factor(140.0 / 9, 1.0) == pytest.approx(1.0)
     assert pressure_test.water_temperature_factor(140.0 / 9, 0.5) == pytest.approx(2.0)

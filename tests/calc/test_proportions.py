@@ -68,6 +68,19 @@ def test_ends_are_exact() -> None:
     assert pr.count_interval(3) == pr.count_interval(3, 0.95)
 
 
+@pytest.mark.parametrize("sample", [(0, 1), (1, 1), (1, 30), (2, 30), (29, 30), (15, 30)])
+def test_exact_interval_of_small_samples(sample: tuple[int, int]) -> None:
+    wanted = stats.binomtest(*sample).proportion_ci(0.95, "exact")
+    assert pr.exact_interval(*sample) == pytest.approx((wanted.low, wanted.high), abs=1e-11)
+
+
+def test_count_interval_of_small_counts() -> None:
+    for count in (0, 1, 2):
+        low = stats.chi2.ppf(0.025, 2 * count) / 2 if count else 0.0
+        high = stats.chi2.ppf(0.975, 2 * count + 2) / 2
+        assert pr.count_interval(count) == pytest.approx((low, high), rel=1e-10)
+
+
 def test_a_large_project_is_answered() -> None:
     wanted = stats.binomtest(210, 8000).proportion_ci(0.95, "exact")
     assert pr.exact_interval(210, 8000).high == pytest.approx(wanted.high, abs=1e-8)

@@ -60,6 +60,7 @@ def test_figures() -> None:
     assert rt.film_density(0.1) == pytest.approx(3.0)
     assert rt.iqi_sensitivity_pct(0.2, 10.0) == 2.0
     assert rt.wall_ratio(6.0, 50.0) == 0.12
+    assert rt.wall_ratio(20.0, 50.0) == 0.4
     assert rt.film_count(100.0, 200.0, 0.0) == 2
     assert rt.film_count(100.0, 400.0) == 1
     assert rt.number_belt(500.0) == rt.number_belt(500.0, 50.0)
