@@ -16,7 +16,7 @@ from docx.shared import Mm, Pt, RGBColor
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
-from dossier.documents.archive import canonical
+from dossier.archive import canonical
 
 ACCENT = RGBColor(0x14, 0x5A, 0x6B)
 SOFT = RGBColor(0x45, 0x54, 0x5C)
@@ -229,10 +229,11 @@ def procedure() -> Any:
     _heading(document, "{{ parameters.title }}")
     _rows(document, "parameters", [6, 12, 10.5, 16.5, 9.5, 9.5, 14.5, 15, 8])
     _note(document, "{{ parameters.note }}")
-    document.add_paragraph("{%p if heat_input.svg %}")
-    document.add_paragraph("{{ heat_input.svg }}")
-    _note(document, "{{ heat_input.note }}")
-    document.add_paragraph("{%p endif %}")
+    for chart in ("heat_input", "temperatures"):
+        document.add_paragraph(f"{{%p if {chart}.svg %}}")
+        document.add_paragraph(f"{{{{ {chart}.svg }}}}")
+        _note(document, f"{{{{ {chart}.note }}}}")
+        document.add_paragraph("{%p endif %}")
     document.add_paragraph("{%p if notes %}")
     _heading(document, "Notes")
     document.add_paragraph("{%p for text in notes %}")

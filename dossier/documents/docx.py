@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from dossier.documents.archive import canonical
+from dossier.archive import canonical
 from dossier.documents.plain import refuse_control_characters, texts
 from dossier.documents.raster import png, title_of
 from dossier.errors import DossierError
@@ -22,6 +22,9 @@ SHADES = {
     "clear": "E0EFE6", "good": "E0EFE6", "note": "ECEFF1", "hold": "FBEDCC", "soon": "FBEDCC",
     "nonconformity": "F6D9D5", "bad": "F6D9D5", "cut-out": "D9BCCD",
 }  # fmt: skip
+
+
+_WIDE = ("heat_input", "temperatures")
 
 
 class LostTextError(DossierError):
@@ -47,10 +50,12 @@ def render_docx(
     document = DocxTemplate(str(path))
     environment = SandboxedEnvironment(autoescape=True, undefined=StrictUndefined)
     environment.filters["shade"] = lambda mark: SHADES.get(mark, "auto")
-    titles: list[str] = []
+    titles: dict[bytes, str] = {}
     document.render(_pictured(context, document, titles), jinja_env=environment)
-    for shape, title in zip(document.docx.inline_shapes, titles, strict=True):
-        shape._inline.docPr.set("descr", title)
+    for shape in document.docx.inline_shapes:
+        embedded = shape._inline.graphic.graphicData.pic.blipFill.blip.embed
+        picture = document.docx.part.related_parts[embedded].blob
+        shape._inline.docPr.set("descr", titles.get(picture, ""))
     properties = document.docx.core_properties
     head = context["head"]
     properties.title = f"{head['number']} {head['title']}"
@@ -63,8 +68,8 @@ def render_docx(
     return data
 
 
-def _pictured(value: Any, document: Any, titles: list[str], wide: bool = False) -> Any:
-    """The context with every drawing as a picture, in the order of the context."""
+def _pictured(value: Any, document: Any, titles: dict[bytes, str], wide: bool = False) -> Any:
+    """The context with every drawing as a picture; `titles` gathers what each one shows."""
     from docx.shared import Mm
     from docxtpl import InlineImage
 
@@ -72,11 +77,12 @@ def _pictured(value: Any, document: Any, titles: list[str], wide: bool = False) 
         made = {}
         for key, inner in value.items():
             if key == "svg" and inner:
-                titles.append(title_of(inner))
+                picture = png(inner)
+                titles[picture] = title_of(inner)
                 width = Mm(130 if wide else 82)
-                made[key] = InlineImage(document, io.BytesIO(png(inner)), width=width)
+                made[key] = InlineImage(document, io.BytesIO(picture), width=width)
             else:
-                made[key] = _pictured(inner, document, titles, key == "heat_input")
+                made[key] = _pictured(inner, document, titles, key in _WIDE)
         return made
     if isinstance(value, list):
         return [_pictured(inner, document, titles) for inner in value]

@@ -56,6 +56,7 @@ class ProcedureSheet(TypedDict):
     groove: Figure
     runs: Figure
     heat_input: Figure
+    temperatures: Figure
     fillers: Table
     parameters: Table
     notes: list[str]
@@ -89,6 +90,7 @@ def context(seen: View, wps: Procedure, answers: Answers, number: str) -> Proced
         groove=_groove(wps, wall, system),
         runs=_runs(wps, wall),
         heat_input=_heat_chart(wps, tests, system),
+        temperatures=_temperature_chart(wps, tests, system),
         fillers=_fillers(wps, system),
         parameters=_parameters(wps, system),
         notes=list(wps.notes),
@@ -219,6 +221,23 @@ def _heat_chart(wps: Procedure, tests: Sequence[Pqr], system: System) -> Figure:
         return Figure(svg="", note="")
     svg = range_chart("Heat input window of each pass", "kJ/mm", bars, system)
     return Figure(svg=svg, note="Bars: permitted. Marks: measured in the supporting tests.")
+
+
+def _temperature_chart(wps: Procedure, tests: Sequence[Pqr], system: System) -> Figure:
+    """Preheat and interpass windows on one axis, with what the tests were welded at."""
+    bars = []
+    if wps.preheat_min_c is not None:
+        measured = tuple(p.preheat_c for p in tests if p.preheat_c is not None)
+        bars.append(RangeBar("preheat", wps.preheat_min_c, None, measured))
+    if wps.interpass_max_c is not None:
+        measured = tuple(p.interpass_max_c for p in tests if p.interpass_max_c is not None)
+        bars.append(RangeBar("interpass", wps.preheat_min_c, wps.interpass_max_c, measured))
+    if not bars:
+        return Figure(svg="", note="")
+    svg = range_chart("Preheat and interpass temperature", "°C", bars, system)
+    return Figure(
+        svg=svg, note="Bars: permitted. Marks: preheat and highest interpass of the tests."
+    )
 
 
 def _fillers(wps: Procedure, system: System) -> Table:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from dossier.documents.archive import canonical
+from dossier.archive import canonical
 from dossier.documents.plain import refuse_control_characters
 from dossier.documents.sheet import Head, Row, Table
 

@@ -114,7 +114,7 @@ def test_docx_heading_rows_are_marked_to_repeat(issued: Path) -> None:
     marked = [t for t in document.tables if t.rows[0]._tr.xpath("w:trPr/w:tblHeader")]
     assert len(marked) >= 4
     assert all(s._inline.docPr.get("descr") for s in document.inline_shapes)
-    assert len(document.inline_shapes) == 3
+    assert len(document.inline_shapes) == 4
 
 
 def test_files_are_equal_twice(seen: View, issued: Path, tmp_path: Path) -> None:
