@@ -212,7 +212,7 @@ def procedure() -> Any:
     """The template of the procedure sheet."""
     document = Document()
     _page(document)
-    document.add_heading("{{ head.title }}", level=1)
+    document.add_heading("{{ head.title }}", level=1).paragraph_format.space_before = Pt(0)
     _note(document, "{% if change %}Change: {{ change }}{% endif %}")
     _facts(document, "identity")
     _heading(document, "Joint")
@@ -245,7 +245,7 @@ def procedure() -> Any:
     _rows(document, "t", [26, 44, 30])
     document.add_paragraph("{%p endfor %}")
     _heading(document, "{{ support.title }}")
-    _rows(document, "support", [20, 21, 24, 22, 13])
+    _rows(document, "support", [18, 18, 25, 26, 13])
     _note(document, "{{ support.note }}")
     _caution(document)
     _note(document, "")

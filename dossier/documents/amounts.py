@@ -100,6 +100,6 @@ def reason_rows(reasons: Iterable[Reason]) -> list[Row]:
 
 def reason_table(title: str, reasons: Iterable[Reason], note: str = "") -> Table:
     """Reasons as a table."""
-    heads = columns(("Variable", 20), ("Found", 21), ("Permitted", 26), ("Clause", 20),
+    heads = columns(("Variable", 18), ("Found", 18), ("Permitted", 25), ("Clause", 26),
                     ("Verdict", 13))  # fmt: skip
     return table(title, heads, reason_rows(reasons), note)

@@ -162,17 +162,25 @@ def document_number(settings: Settings, kind: str, sequence: int) -> str:
     return settings.document_number.format(**known)
 
 
+_ROLES = ("prepared", "checked", "approved")
+
+
 def signatures(settings: Settings, signed: Sequence[Approval] = ()) -> list[Signature]:
     """The approval block: signatures given, then an empty box for each role still missing."""
-    boxes = [Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.on)) for a in signed]
-    given = {box["role"] for box in boxes}
-    for person in settings.signatories:
-        if person.role not in given:
-            post = words([person.post, person.organisation])
-            boxes.append(Signature(role=person.role, name=person.name, post=post, on=""))
-    if boxes:
-        return boxes
-    return [Signature(role=r, name="", post="", on="") for r in ("prepared", "checked", "approved")]
+    given = {a.role: Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.on))
+             for a in signed}  # fmt: skip
+    empty = {
+        person.role: Signature(
+            role=person.role, name=person.name, post=words([person.post, person.organisation]),
+            on="",
+        )
+        for person in settings.signatories
+    }  # fmt: skip
+    roles = [role for role in _ROLES if role in given or role in empty]
+    roles += [role for role in (*empty, *given) if role not in _ROLES]
+    if not roles:
+        return [Signature(role=role, name="", post="", on="") for role in _ROLES]
+    return [given.get(role) or empty[role] for role in dict.fromkeys(roles)]
 
 
 def head(  # noqa: PLR0913 - the blanks of one form, all by name
