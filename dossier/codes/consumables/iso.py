@@ -40,11 +40,11 @@ _TAIL = r"(?: H(?P<hydrogen>5|10|15))?(?: T)?$"
 _FORMS = {
     "E": rf"E {_STRENGTH_FORM}(?: (?P<alloy>\w*?(?:Ni|Mo|Mn|Z)\w*))? (?P<core>RA|RB|RC|RR|R|A|B|C)"
     rf"(?: (?P<recovery>[1-8]) ?(?P<position>[1-5]))?{_TAIL}",
-    "G": rf"G {_STRENGTH_FORM} (?P<gas>[MCI]\d*|NO) (?P<wire>G?\w+){_TAIL}",
+    "G": rf"G {_STRENGTH_FORM} (?P<gas>[MCI]\d*|NO) (?P<wire>[\w.]+){_TAIL}",
     "T": rf"T {_STRENGTH_FORM}(?: (?P<alloy>\w*(?:Ni|Mo|Mn)\w*|Z))? (?P<core>[RPBMVWYZ])"
     rf"(?: (?P<gas>[MC]\d*|NO|N))?(?: (?P<position>[1-5]))?{_TAIL}",
-    "W": rf"W {_STRENGTH_FORM}(?: (?P<gas>I\d))? (?P<wire>W?\w+){_TAIL}",
-    "S": rf"S {_STRENGTH_FORM} (?P<core>AB|AR|AF|FB|CS|MS|RS|BA|Z) (?P<wire>S\w+){_TAIL}",
+    "W": rf"W {_STRENGTH_FORM}(?: (?P<gas>I\d))? (?P<wire>[\w.]+){_TAIL}",
+    "S": rf"S {_STRENGTH_FORM} (?P<core>AB|AR|AF|FB|CS|MS|RS|BA|Z) (?P<wire>S[\w.]+){_TAIL}",
 }
 # first letter: form, standard up to 500 MPa, standard above
 _KINDS = {

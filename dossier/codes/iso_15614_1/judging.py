@@ -46,7 +46,7 @@ def judge(
         *_sides(rules, ranges, wps),
         *_materials(rules, ranges, pqr, wps),
         *_thicknesses(ranges, wps, process),
-        *_diameter(ranges, pqr, wps),
+        *_diameter(ranges, wps),
         _worded(ranges, "position", demand.positions(wps)),
         *_runs(ranges, wps, process),
         *_electrical(rules, ranges, wps, process),
@@ -141,11 +141,13 @@ def _branch(ranges: Qualified, wps: Procedure) -> Reason:
     return Reason("branch angle", found, str(permitted or "as tested"), basis, HOLD)
 
 
-def _diameter(ranges: Qualified, pqr: Pqr, wps: Procedure) -> list[Reason]:
+def _diameter(ranges: Qualified, wps: Procedure) -> list[Reason]:
     if wps.product == "plate":
         return []
-    turned = pqr.product == "plate" and set(demand.positions(wps)) == {"PA"}
-    name = "outside diameter, rotating pipe" if turned else "outside diameter"
+    name, turned = "outside diameter", "outside diameter, rotating pipe"
+    # Flat on a pipe means turned; no other position shows it. Level 1 has no such limit.
+    if turned in ranges and set(demand.positions(wps)) == {"PA"}:
+        name = turned
     return [demand.judge_span(name, demand.ends(wps.od_mm), _range(ranges, name))]
 
 
