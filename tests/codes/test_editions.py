@@ -43,5 +43,5 @@ def test_every_listed_rule_can_be_found(name: str, find: Any) -> None:
 
 @pytest.mark.parametrize("find", list(FACES))
 def test_unknown_edition_is_refused_with_the_known_ones(find: Any) -> None:
-    with pytest.raises(InputError, match="found 'ISO 1:1900', expected .*[0-9]"):
+    with pytest.raises(InputError, match=r"found 'ISO 1:1900', expected .*[0-9]"):
         find("ISO 1:1900")
