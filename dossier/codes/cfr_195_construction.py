@@ -113,7 +113,7 @@ def listed_place(welds: int, tested: int, impracticable: int) -> Reason:
     """
     for name, value in (("welds", welds), ("tested", tested), ("impracticable", impracticable)):
         _number(name, value)
-    least = max(ceil(welds * 90 / 100), welds - impracticable)
+    least = welds - min(impracticable, welds // 10)
     verdict = CLEAR if tested >= least else NONCONFORMITY
     return Reason(
         "welds examined that day", f"{tested} of {welds}", f"from {least}", LISTED, verdict

@@ -283,7 +283,7 @@ def _seen(weld: _Weld) -> list[Reason]:
         depth = Measure.of(one.depth_mm)
         if depth.most > any_length + STEP_MM:
             length = Measure.of(one.length_mm)
-            sure = depth.least > any_length + STEP_MM
+            sure = one.depth_mm is not None
             middle.append(Mark(one.start_mm, length if sure else Measure(0.0, length.most)))
     deepest = _greatest(found, "depth_mm")
     return [

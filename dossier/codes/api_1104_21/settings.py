@@ -142,7 +142,7 @@ def sizes(choices: Choices) -> Sizes:
 # A diameter or wall written in the standard's rounded millimetres is the inch figure it stands
 # for; without this a 323.9 mm pipe would be larger than its own 12.750 in.
 _SAME_OD = {60.3: 60.325, 168.3: 168.275, 323.8: 323.85, 323.9: 323.85}
-_SAME_WALL = {4.8: 4.7752, 6.4: 6.35, 19.1: 19.05}
+_SAME_WALL = {19.1: 19.05}  # 4.8 mm and 6.4 mm lie on the right side of their inch figures
 STEP_MM = 1e-6
 
 
