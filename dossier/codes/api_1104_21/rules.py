@@ -46,6 +46,23 @@ _TABLE = (
     ("Undercut by depth", "9.7.2, Table 4", "secondary", "surface.undercut_depth"),
     ("Undercut of middle depth", "9.7.2, Table 4", "secondary", "surface.undercut_length"),
     ("Acceptance of a weld", "9.3 to 9.7", "read", "accept.accept"),
+    ("Specimens of a procedure test", "Table 2", "read", "specimens.procedure_specimens"),
+    ("Specimens of a welder's test", "Table 3", "read", "specimens.welder_specimens"),
+    ("Tensile test", "5.6.2.3", "read", "specimens.tensile"),
+    ("Nick-break test", "5.6.3.3", "read", "specimens.nick_break"),
+    ("Bend test", "5.6.4.3", "secondary", "specimens.bend"),
+    ("Undercut of a welder's test weld", "6.4", "read", "surface.undercut_of_test_weld"),
+    ("Records of welder tests", "6.8", "memory", "papers.welder_records"),
+    ("Alignment", "7.2", "secondary", "fit_up.high_low"),
+    ("External line-up clamp", "7.3", "memory", "fit_up.external_clamp"),
+    ("Height of the crown", "7.8.2", "memory", "surface.crown_height"),
+    ("Eyesight of interpreters", "8.4.3", "read", "films.vision"),
+    ("Right of rejection", "9.2", "read", "films.right_of_rejection"),
+    ("Repair of a crack", "10.1, 10.2", "secondary", "repair.crack_repair"),
+    ("Repair without heat", "10.2", "secondary", "repair.grinding_repair"),
+    ("Film density", "11.1", "memory", "films.film_density"),
+    ("Wire image quality indicator", "11.1", "memory", "films.essential_wire_mm"),
+    ("Speed of travel of a weld", "5.4.2.12", "secondary", "procedures.travel_speed"),
 )  # fmt: skip
 RULES: Sequence[Rule] = tuple(
     Rule(title, clause, known, f"{_HERE}.{name}") for title, clause, known, name in _TABLE
@@ -59,6 +76,6 @@ NOT_COVERED: Sequence[str] = (
     "Bevel of a welder's single qualification test: a change from V to U is not recorded there",
     "Cluster porosity in the finish pass (judged as porosity, 9.3.9.2): record it as P",
     "The porosity charts (Figures 19 and 20): a comparison by eye, recorded by the interpreter",
-    "Flow rate of the gas and speed of travel of a WPS against its test: ranges stated, not tested",
+    "Flow rate of the gas of a WPS against its test: a range stated, not tested",
     "The 22nd edition: none of its changes is known well enough to be claimed",
 )
