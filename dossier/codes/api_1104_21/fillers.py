@@ -51,14 +51,17 @@ def filler_group(classification: str) -> str:
 def group_name(filler: str, filler_group_recorded: str = "") -> str | None:
     """The group a deposit belongs to: as recorded, by its classification, or on its own.
 
-    A filler that Table 1 does not list is a group of its own, named after its classification.
-    None where neither is recorded.
+    A recorded group of another code ("F4") is passed over. A filler that Table 1 does not list is
+    a group of its own, named after its classification. None where neither is recorded.
 
-    >>> group_name("E7018"), group_name("E308L-16"), group_name("", "3"), group_name("")
+    Source: API 1104, 21st edition, Table 1.
+
+    >>> group_name("E7018", "F4"), group_name("E308L-16"), group_name("", "group 3"), group_name("")
     ('3', 'unlisted E308L-16', '3', None)
     """
-    if filler_group_recorded:
-        return filler_group_recorded.removeprefix("group ").strip()
+    recorded = filler_group_recorded.removeprefix("group").strip()
+    if recorded in GROUPS:
+        return recorded
     if not filler:
         return None
     return filler_group(filler) or f"unlisted {filler}"

@@ -228,6 +228,8 @@ def qualified_range(certificate: Certificate, deposit: Deposit, choices: Choices
 def _judge(variable: str, permitted: Range | Choice, value: str | float | None) -> Reason:
     """A value against its range; what the certificate does not record is held, not refused."""
     if isinstance(permitted, Range):
+        if value is None and str(permitted) == "any":
+            return Reason(variable, "not recorded", "any", permitted.basis)
         worse = HOLD if permitted.nothing else NONCONFORMITY
         return permitted.judge(variable, value if isinstance(value, float | int) else None, worse)
     if permitted.values is None:
