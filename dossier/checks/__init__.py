@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from dossier.checks import (
     consumable_batch,
+    doubtful_reading,
     evidence_document,
     examination_complete,
     examination_delay,
@@ -27,6 +28,7 @@ from dossier.checks import (
     preheat_and_interpass,
     procedure_in_force,
     procedure_supported,
+    radiograph_header,
     repair_closed,
     sequence_of_work,
     visual_examination,
@@ -74,7 +76,13 @@ OF_CUT_OUTS = (item_heat_certificate.NAME,)
 # Asked once of the whole project.
 OF_PROJECT: dict[str, ProjectCheck] = {
     module.NAME: module.check
-    for module in (procedure_supported, joint_number_ledger, evidence_document)
+    for module in (
+        procedure_supported,
+        joint_number_ledger,
+        evidence_document,
+        radiograph_header,
+        doubtful_reading,
+    )
 }
 ALL = (*OF_JOINTS, *OF_PROJECT)
 

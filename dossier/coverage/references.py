@@ -23,7 +23,8 @@ def references(project: Project) -> Iterator[Reference]:
     for register in fields(project):
         records = getattr(project, register.name)
         for record in records if isinstance(records, tuple) else ():
-            yield from _inside(record, record.origin)
+            if isinstance(record, Record):
+                yield from _inside(record, record.origin)
 
 
 def _inside(value: object, origin: Position) -> Iterator[Reference]:

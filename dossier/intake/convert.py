@@ -13,10 +13,11 @@ from difflib import get_close_matches
 from operator import itemgetter
 
 from dossier.errors import Fault, InputError
-from dossier.intake import values
+from dossier.intake import odd_text, values
 from dossier.intake.raw import Plain, Raw, Unreadable, clip
 from dossier.intake.shape import Shape
 from dossier.intake.values import Writing
+from dossier.records.doubts import Doubt
 from dossier.records.position import Position
 
 Data = dict[str, object]
@@ -39,6 +40,7 @@ class Converted:
     origin: Position
     not_applicable: frozenset[str] = frozenset()
     faults: list[Fault] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
 
 
 def fault_at(origin: Position, path: str, error: InputError, hint: str = "") -> Fault:
@@ -77,7 +79,7 @@ def convert(raw: Raw, shape: Shape, writing: Writing, known: Known | None = None
     """
     job = _Job(raw.origin, writing, {} if known is None else known)
     data = job.fields(raw.data, shape, "")
-    return Converted(data, raw.origin, frozenset(job.answered), job.faults)
+    return Converted(data, raw.origin, frozenset(job.answered), job.faults, job.doubts)
 
 
 @dataclass(slots=True)
@@ -89,6 +91,7 @@ class _Job:
     known: Known
     answered: set[str] = field(default_factory=set)
     faults: list[Fault] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
 
     def fields(self, data: Mapping[str, object], shape: Shape, path: str) -> Data:
         clean: Data = {}
@@ -106,12 +109,14 @@ class _Job:
                 )
                 self.faults.append(fault_at(self.origin, where, error, hint))
                 continue
-            before = len(self.faults)
+            before, doubts = len(self.faults), len(self.doubts)
             result = self.value(value, inner, where, fills_field=shape.kind == "object")
             if result is not NOTHING:
                 clean[name] = result
-                if type(value) is Plain and inner.kind != "list" and len(self.known) < _KNOWN_MAX:
-                    self.known[where, value] = result
+                told = len(self.doubts) > doubts  # a doubt is told of every record
+                plain = type(value) is Plain and inner.kind != "list" and not told
+                if plain and len(self.known) < _KNOWN_MAX:
+                    self.known[where, str(value)] = result
             elif shape.kind == "mapping" and len(self.faults) == before:
                 error = InputError(where, found="nothing", expected=_wanted(inner))
                 self.faults.append(fault_at(self.origin, where, error))
@@ -121,7 +126,7 @@ class _Job:
         if value is None:
             return NOTHING
         if isinstance(value, str):
-            value = self._text(value, path)
+            value = self._text(value, path, shape.kind)
             if value == "":
                 return NOTHING
             if fills_field and values.is_not_applicable(str(value)):
@@ -133,15 +138,38 @@ class _Job:
             self.faults.append(fault_at(self.origin, path, error))
             return NOTHING
 
-    def _text(self, value: str, path: str) -> str:
+    def _doubt(self, path: str, raw: str, read_as: str, why: str, *, certain: bool) -> None:
+        if why:
+            self.doubts.append(Doubt(self.origin, path, raw, read_as, why, certain))
+
+    def _text(self, value: str, path: str, kind: str) -> str:
         """`value` without spaces around it (no-break spaces too), in the words of the schema."""
         trimmed: str = value.strip()
+        if not value.isascii() and not isinstance(value, Unreadable):
+            plain, changed = odd_text.plain_spaces(trimmed)
+            if changed or trimmed != value.strip(" \t\r\n"):
+                why = changed or "no-break or thin spaces around it taken off"
+                self._doubt(path, value, plain, why, certain=True)
+            trimmed = plain
+            if kind == "text":
+                why = odd_text.look_alikes(trimmed, path, self.writing.letters)
+                self._doubt(path, trimmed, trimmed, why, certain=False)
+        if kind == "text":
+            self._odd(trimmed, path)
+        elif trimmed[:1] == "0" and trimmed[1:].isdigit() and kind in ("number", "whole number"):
+            why = "leading zeros of a number left out"
+            self._doubt(path, value, trimmed.lstrip("0") or "0", why, certain=True)
         words = self.writing.words.get(path)
         if words and trimmed in words:
             return Plain(words[trimmed])
         if trimmed == value:
             return value
         return type(value)(trimmed)
+
+    def _odd(self, text: str, path: str) -> None:
+        why = odd_text.lost_mark(text, path) if "+" in text else ""
+        why = why or (odd_text.two_welders(text, path) if path == "welder" else "")
+        self._doubt(path, text, text, why, certain=False)
 
     def _typed(self, value: object, shape: Shape, path: str) -> object:
         if isinstance(value, Unreadable):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from functools import cache
 from pathlib import Path
@@ -12,18 +12,25 @@ from dossier.errors import Fault, InputError, ProjectError
 from dossier.intake import numbering, validate
 from dossier.intake.build import build
 from dossier.intake.convert import Converted, Data, convert, fault_at, nearest
+from dossier.intake.entry_reader import registers_of
+from dossier.intake.odd_text import TWO_WELDERS, look_alikes
 from dossier.intake.paths import confined
-from dossier.intake.raw import Raw, clip
+from dossier.intake.radiograph_headers import radiographs
+from dossier.intake.raw import Raw, Told, clip
 from dossier.intake.read_yaml import read_object
-from dossier.intake.registers import CHILDREN, joined, read_register, register_shape
+from dossier.intake.registers import CHILDREN, accepted, joined, read_register, register_shape
 from dossier.intake.schemas import REGISTERS, schema
 from dossier.intake.shape import shape
 from dossier.intake.sources import Source, source_faults, source_of, spelled_out
 from dossier.intake.values import Writing
+from dossier.records.doubts import Doubt
 from dossier.records.joints import JointName
+from dossier.records.position import Position
 from dossier.records.project import Numbering, Project, Settings
+from dossier.records.welders import Welder
 
 PROJECT_FILE = "project.yaml"
+WORKBOOK = "workbook"  # among the registers: a workbook for data entry, which holds them all
 
 
 def load_project(folder: Path) -> Project:
@@ -43,7 +50,11 @@ def load_project(folder: Path) -> Project:
     built = job.built(registers)
     if job.faults or settings is None:
         raise ProjectError(job.faults)
-    return Project(settings=settings, **built)
+    doubts = settled(job.doubts, built["welders"])
+    headers = radiographs(folder, built["documents"])
+    return Project(
+        settings=settings, **built, doubts=doubts, readings=tuple(job.readings), radiographs=headers
+    )
 
 
 @dataclass(slots=True)
@@ -53,7 +64,10 @@ class _Job:
     folder: Path
     faults: list[Fault] = field(default_factory=list)
     sources: dict[str, list[Source]] = field(default_factory=dict)
+    entered: dict[str, list[Raw]] = field(default_factory=dict)
     read_number: Callable[[str], JointName] | None = None
+    doubts: list[Doubt] = field(default_factory=list)
+    readings: list[str] = field(default_factory=list)
 
     def settings(self) -> Settings | None:
         """The settings; None when they have faults. Without a readable file all ends here."""
@@ -85,6 +99,8 @@ class _Job:
     def _declare(self, record: Converted, wrong: set[str]) -> None:
         registers = record.data.get("registers")
         for register, parts in registers.items() if isinstance(registers, Mapping) else ():
+            if register == WORKBOOK and isinstance(parts, list):
+                self._take_workbooks(parts, record.origin)
             if not (register in REGISTERS or register in CHILDREN) or not isinstance(parts, list):
                 continue
             for place, part in enumerate(parts, start=1):
@@ -101,9 +117,30 @@ class _Job:
                 if not faults:
                     self.sources.setdefault(register, []).append(source)
 
+    def _take_workbooks(self, parts: list[Any], origin: Position) -> None:
+        """Read the workbooks for data entry, which hold rows of any register."""
+        for place, part in enumerate(parts, start=1):
+            file = str(part.get("file", ""))
+            try:
+                path = confined(self.folder, file)
+            except InputError as error:
+                where = f"registers.{WORKBOOK}.{place}.file"
+                self.faults.append(fault_at(origin, where, error))
+                continue
+            found, told = registers_of(path, file)
+            self._told(told)
+            for register, raws in found.items():
+                self.entered.setdefault(register, []).extend(raws)
+
+    def _told(self, told: Told) -> None:
+        self.faults += told.faults
+        self.doubts += told.doubts
+        self.readings += told.readings
+
     def register(self, name: str) -> list[Converted]:
-        records, faults = read_register(self.sources.get(name, ()))
-        self.faults += faults
+        records, told = read_register(self.sources.get(name, ()))
+        records += accepted(self.entered.get(name, ()), name, Writing(), told)
+        self._told(told)
         return records
 
     def children(self, registers: Mapping[str, list[Converted]]) -> None:
@@ -138,8 +175,25 @@ class _Job:
         try:
             name = self.read_number(written) if self.read_number else name
         except InputError as error:
-            self.faults.append(fault_at(record.origin, "number", error))
+            alike = look_alikes(written, "number")
+            hint = f"{alike[:1].upper()}{alike[1:]}." if alike else ""
+            self.faults.append(fault_at(record.origin, "number", error, hint))
         return {**record.data, "name": name}
+
+
+def settled(doubts: Iterable[Doubt], welders: Iterable[Welder]) -> tuple[Doubt, ...]:
+    """Each doubt once for its cell, without those that the registers settle.
+
+    A cell is read again for every register that a wide sheet holds. A stamp with a stroke in it
+    is one stamp where the register of welders has it so.
+    """
+    stamps = {welder.stamp for welder in welders}
+    kept: dict[tuple[str, str, str], Doubt] = {}
+    for doubt in doubts:
+        if doubt.why == TWO_WELDERS and doubt.raw in stamps:
+            continue
+        kept.setdefault((str(doubt.place), doubt.raw, doubt.why), doubt)
+    return tuple(kept.values())
 
 
 @cache

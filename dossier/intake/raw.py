@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from dossier.errors import Fault, ProjectError
+from dossier.records.doubts import Doubt
 from dossier.records.position import Position
 
 
@@ -33,6 +34,25 @@ class Raw:
 
     data: Mapping[str, object]
     origin: Position
+
+
+@dataclass(slots=True)
+class Told:
+    """What is told of a file beside its records: faults, doubtful readings, and how it was read.
+
+    Complete when the last record of the file has been taken.
+    """
+
+    faults: list[Fault] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+    readings: list[str] = field(default_factory=list)
+    decimal: str = ""  # the decimal mark that the file being read shows
+
+    def doubt(
+        self, origin: Position, name: str, raw: str, read_as: str, why: str, *, certain: bool = True
+    ) -> None:
+        """Note a reading; `certain` where it lost nothing."""
+        self.doubts.append(Doubt(origin, name, raw, read_as, why, certain))
 
 
 # What a reader gives: the records it could take, and what is wrong with the others. The faults

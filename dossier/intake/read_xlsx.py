@@ -1,149 +1,194 @@
 """XLSX -> records. Formulas by the value that was stored, dates by the format of their cell.
 
-A workbook comes from anywhere: its size is looked at before it is unpacked, entities in its XML
-are refused by defusedxml, merged cells and error cells are reported and never filled in.
+Merged cells are reported, and count for all that they cover only where that is declared; error
+cells are reported. What a cell says in another way than its field is written is told as a doubt.
 """
 
 from __future__ import annotations
 
-import re
 import warnings
-import zipfile
-import zlib
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
-from datetime import date, datetime, time, timedelta
+from itertools import islice
 from pathlib import Path
 from typing import Any
-from xml.etree.ElementTree import ParseError
-
-from defusedxml.ElementTree import fromstring  # type: ignore[import-untyped, unused-ignore]
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake import tables
-from dossier.intake.convert import did_you_mean
-from dossier.intake.raw import Plain, Read, Unreadable, clip, refuse
+from dossier.intake.book_parts import Page, explained, guard, pages
+from dossier.intake.cells import Columns, cell_text, columns_of, look, look_back
+from dossier.intake.headings import Range, stacked
+from dossier.intake.raw import Raw, Read, Told, Unreadable, refuse
+from dossier.intake.rows import Sheet, data_rows
 from dossier.intake.shape import Shape
 from dossier.intake.sources import Source
 from dossier.records.position import Position
 
-_MEMBERS_MAX = 10_000
-_UNPACKED_MAX = 1 << 30  # bytes: a sheet of 100,000 rows and 40 columns unpacks to a third of it
-_RATIO_MAX = 200  # of a member over 10 MB; sheets of real logs pack to a tenth or so
 _BLANK_ROWS_MAX = 200  # a stray format far below the data makes a million empty rows
-_BROKEN = (
-    OSError, zipfile.BadZipFile, zlib.error, KeyError, ValueError, TypeError, AttributeError,
-    IndexError, EOFError, ParseError, RuntimeError, OverflowError,
-)  # fmt: skip
+_CHUNK = 500  # rows
 
 
-@contextmanager
-def _explained(file: str) -> Iterator[None]:
-    try:
-        yield
-    except ProjectError:
-        raise
-    except _BROKEN as error:
-        found = f"a workbook that cannot be opened ({type(error).__name__})"
-        raise refuse(file, "", found=found, expected="a sound XLSX workbook") from None
+def read(path: Path, source: Source, shape: Shape, told: Told) -> Read:
+    """The records of one sheet or several, and what is told of these. Raises ProjectError."""
+    return _records(path, source, shape, told), told.faults
 
 
-def read(path: Path, source: Source, shape: Shape) -> Read:
-    """The records of one sheet, and what is wrong with it. Raises ProjectError."""
-    with _explained(source.file), warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of extensions that only matter to who edits the book
+def _records(path: Path, source: Source, shape: Shape, told: Told) -> Iterator[Raw]:
+    with explained(source.file):
         guard(path, source.file)
-        return _read(path, source, shape)
+        found = pages(path, source.file, source.sheet)
+    for page in found:
+        try:
+            yield from _page(path, page, source, shape, told)
+        except ProjectError as error:
+            if len(found) == 1:
+                raise
+            told.faults += error.faults
 
 
-def guard(path: Path, file: str) -> None:
-    """Raise ProjectError when the workbook would unpack to more than any register needs."""
-    with zipfile.ZipFile(path) as book:
-        members = book.infolist()
-    total = sum(member.file_size for member in members)
-    for member in members:
-        packed = max(member.compress_size, 1)
-        if member.file_size > 10_000_000 and member.file_size / packed > _RATIO_MAX:
-            total = max(total, _UNPACKED_MAX + 1)
-    if total > _UNPACKED_MAX or len(members) > _MEMBERS_MAX:
-        raise refuse(
-            file,
-            "",
-            found=f"a workbook that unpacks to {total // 1_000_000} MB or more",
-            expected="a workbook of ordinary size",
-        )
+def _page(path: Path, page: Page, source: Source, shape: Shape, told: Told) -> Iterator[Raw]:
+    rows = _chunked(_rows(path, page), source.file)
+    made, place = _headings(rows, page, source, shape)
+    used = {index: name for plan in made for index, name in plan.used.items()}
+    sheet = Sheet(
+        Position(source.file, source.header_row, page.name),
+        used, source.layout, told, len(shape.required),
+    )  # fmt: skip
+    if page.days_from_1904:
+        why = "the workbook counts its days from 1904; its dates are read so"
+        told.doubt(sheet.at(place), "", "1904", "1904", why)
+    if not source.layout.fill_merged:
+        told.faults += _merged_faults(page.merged, set(used), source, page.name)
+    body = _body(rows, page, sheet, columns_of(used, shape))
+    yield from tables.records(data_rows(body, sheet), made, sheet.origin, told)
 
 
-def _read(path: Path, source: Source, shape: Shape) -> Read:
-    sheet, merged, formulas = _look(path, source)
-    rows = list(_text_rows(path, sheet, formulas))
-    head = next((cells for row, cells in rows if row == source.header_row), [])
-    place = f"{sheet}!A{source.header_row}"
-    if not any(cell.strip() for cell in head):
+_Cells = tuple[int, Sequence[Any], Sequence[Any]]  # row, its cells, and its cells with formulas
+
+
+def _headings(
+    rows: Iterator[_Cells], page: Page, source: Source, shape: Shape
+) -> tuple[list[tables.Plan], int]:
+    first, count = source.header_row, source.layout.header_rows
+    place = f"{page.name}!A{first}"
+    heads = []
+    for number, cells, _ in rows:
+        if number >= first:
+            heads.append([cell_text(cell) for cell in cells])
+        if number >= first + count - 1:
+            break
+    if not heads or not any(cell.strip() for cell in heads[-1]):
         raise refuse(source.file, place, found="no headings", expected="a row of headings")
-    made = tables.plans(head, source, shape, place)
-    used = {index for plan in made for index, _ in plan.columns}
-    faults = list(_merged_faults(merged, used, source, sheet))
-    body = (
-        (row, cells)
-        for row, cells in rows
-        if row > source.header_row and any(cells[i].strip() for i in used if i < len(cells))
-    )
-    origin = Position(source.file, source.header_row, sheet)
-    return list(tables.records(body, made, origin)), faults
+    head = heads[0] if count == 1 else stacked(heads, page.merged, first)
+    if source.layout.skip_hidden:
+        head = ["" if i in page.hidden_columns else text for i, text in enumerate(head)]
+    return tables.plans(head, source, shape, place), first + count - 1
 
 
-def _look(path: Path, source: Source) -> tuple[str, list[str], bool]:
-    """Name of the sheet, its merged ranges, and whether it holds formulas: from its XML."""
-    with zipfile.ZipFile(path) as book:
-        main = "xl/workbook.xml"
-        root = fromstring(book.read(main))
-        names = {
-            str(node.get("name")): next(v for k, v in node.attrib.items() if k.endswith("}id"))
-            for node in root.iter()
-            if node.tag.endswith("}sheet")
-        }
-        name = _chosen(source, list(names))
-        links = fromstring(book.read("xl/_rels/workbook.xml.rels"))
-        target = next(str(n.get("Target")) for n in links.iter() if n.get("Id") == names[name])
-        member = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
-        xml = book.read(member)
-    merged = re.findall(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z0-9:]+)"', xml)
-    return name, [m.decode() for m in merged], re.search(rb"<(?:\w+:)?f[\s>/]", xml) is not None
+def _body(
+    rows: Iterable[_Cells], page: Page, sheet: Sheet, columns: Columns
+) -> Iterator[tables.Row]:
+    told, layout = sheet.told, sheet.layout
+    merged = _Merged(page.merged, sheet) if layout.fill_merged else None
+    hidden = page.hidden_rows
+    unseen = []
+    for number, cells, written in rows:
+        texts = [cell_text(cell) for cell in cells]
+        if number in hidden and any(texts):
+            unseen.append(number)
+            if layout.skip_hidden:
+                continue
+        origin = sheet.at(number)
+        look(cells, texts, columns, origin, told)
+        for index, name in sheet.columns.items() if written else ():
+            _formula(written, texts, (index, name), origin, told)
+        if merged is not None:
+            merged.fill(number, texts, origin)
+        yield number, texts
+    look_back(columns, told)
+    _tell_hidden(unseen, page, sheet)
 
 
-def _chosen(source: Source, names: list[str]) -> str:
-    if not source.sheet and names:
-        return names[0]
-    if source.sheet in names:
-        return source.sheet
-    found = f"the sheets {', '.join(names)}" if names else "no sheets"
-    hint = did_you_mean(source.sheet, names)
-    raise refuse(
-        source.file, "", found=found, expected=f"the sheet {clip(source.sheet)}", hint=hint
-    )
+def _formula(
+    written: Sequence[Any], texts: list[str], column: tuple[int, str], origin: Position, told: Told
+) -> None:
+    index, name = column
+    if index >= len(written) or written[index].data_type != "f":
+        return
+    if index < len(texts) and texts[index]:
+        why = "a formula, read by the value that was stored with it"
+        told.doubt(origin, name, str(written[index].value), texts[index], why)
+    elif index < len(texts):
+        texts[index] = Unreadable("a formula without a stored value")
 
 
-def _text_rows(path: Path, sheet: str, formulas: bool) -> Iterator[tables.Row]:
+def _tell_hidden(rows: list[int], page: Page, sheet: Sheet) -> None:
+    """Tell once of what is hidden in the sheet and was read, or left out."""
+    columns = sorted(page.hidden_columns & set(sheet.columns))
+    parts = [f"row {', '.join(str(row) for row in rows[:20])}"] if rows else []
+    parts += [f"column {', '.join(tables.letter(index) for index in columns)}"] if columns else []
+    if parts:
+        read_as = "left out" if sheet.layout.skip_hidden else "read like the others"
+        told = "hidden in the sheet; what is hidden counts unless it is declared to be left out"
+        sheet.told.doubt(sheet.at(sheet.origin.line), "", " and ".join(parts), read_as, told)
+
+
+class _Merged:
+    """Values of merged cells for the rows that they cover, taken in order of rows."""
+
+    def __init__(self, ranges: Iterable[Range], sheet: Sheet) -> None:
+        """`ranges` of the whole sheet; only those over used columns count."""
+        used = sheet.columns
+        wanted = [r for r in ranges if any(r[1] <= index <= r[3] for index in used)]
+        self.waiting = sorted(wanted, reverse=True)
+        self.open: list[tuple[Range, str]] = []
+        self.sheet = sheet
+
+    def fill(self, number: int, texts: list[str], origin: Position) -> None:
+        """Put the values of merged cells into `texts`, the row `number`."""
+        while self.waiting and self.waiting[-1][0] <= number:
+            span = self.waiting.pop()
+            value = texts[span[1]] if span[0] == number and span[1] < len(texts) else ""
+            if value:
+                self.open.append((span, value))
+        self.open = [(span, value) for span, value in self.open if span[2] >= number]
+        for span, value in self.open:
+            for index, name in self.sheet.columns.items():
+                covered = span[1] <= index <= span[3]
+                if covered and (number, index) != (span[0], span[1]):
+                    texts.extend([""] * (index + 1 - len(texts)))
+                    texts[index] = value
+                    why = "a merged cell counts for all that it covers, as declared"
+                    self.sheet.told.doubt(origin, name, "", value, why)
+
+
+def _chunked(rows: Iterator[_Cells], file: str) -> Iterator[_Cells]:
+    """The rows, read in chunks: what a broken sheet raises is explained, its warnings are not
+    ours, and neither may reach the code that takes the rows."""
+    while True:
+        with explained(file), warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            chunk = list(islice(rows, _CHUNK))
+        if not chunk:
+            return
+        yield from chunk
+
+
+def _rows(path: Path, page: Page) -> Iterator[_Cells]:
     import openpyxl  # slow to load, and only projects with workbooks need it
 
     stored = openpyxl.load_workbook(path, read_only=True, data_only=True)
-    written = openpyxl.load_workbook(path, read_only=True) if formulas else None
+    written = openpyxl.load_workbook(path, read_only=True) if page.formulas else None
     try:
-        page = stored[sheet]
-        page.reset_dimensions()
         blank = 0
-        twins = _cells(written[sheet]) if written else None
-        for number, cells in enumerate(_cells(page), start=1):
+        twins = _cells(written[page.name]) if written else None
+        for number, cells in enumerate(_cells(stored[page.name]), start=1):
             twin: Sequence[Any] = next(twins, ()) if twins else ()
-            texts = [cell_text(cell) for cell in cells]
-            for index, cell in enumerate(twin):
-                if cell.data_type == "f" and index < len(texts) and not texts[index]:
-                    texts[index] = Unreadable("a formula without a stored value")
-            blank = 0 if any(texts) else blank + 1
+            blank = 0 if any(c.value is not None for c in cells) or any(
+                c.value is not None for c in twin
+            ) else blank + 1  # fmt: skip
             if blank > _BLANK_ROWS_MAX:
                 return
-            yield number, texts
+            yield number, cells, twin
     finally:
         stored.close()
         if written:
@@ -156,54 +201,19 @@ def _cells(page: Any) -> Iterator[Sequence[Any]]:
     yield from rows
 
 
-def cell_text(cell: Any) -> str:
-    """What a cell says, as text: whole numbers without a point, dates and times in ISO 8601."""
-    value = cell.value
-    if value is None:
-        return Plain("")
-    if cell.data_type == "e":
-        return Unreadable(f'"{value}", an error')
-    if isinstance(value, bool):
-        return Plain("true" if value else "false")
-    if isinstance(value, int | float):
-        if "%" in str(cell.number_format):
-            return Plain(f"{round(value * 100, 10):.15g} %")
-        whole = isinstance(value, float) and value.is_integer() and abs(value) < 1e15
-        return Plain(int(value) if whole else repr(value))
-    if isinstance(value, datetime):
-        dated = value.time() == time(0) and "h" not in str(cell.number_format).lower()
-        return Plain(value.date() if dated else _to_second(value).isoformat(timespec="seconds"))
-    if isinstance(value, date | time):
-        return Plain(value.isoformat())
-    return Plain(value)
-
-
-def _to_second(value: datetime) -> datetime:
-    """`value` rounded to the second: a day as a fraction of binary digits misses it by a hair."""
-    return (value + timedelta(microseconds=500_000)).replace(microsecond=0)
-
-
 def _merged_faults(
-    merged: list[str], used: set[int], source: Source, sheet: str
+    merged: list[Range], used: set[int], source: Source, sheet: str
 ) -> Iterator[Fault]:
-    for ref in merged:
-        match = re.fullmatch(r"([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)", ref)
-        if not match or int(match[4]) <= source.header_row:
+    for top, left, bottom, right in merged:
+        if bottom < source.header_row + source.layout.header_rows:
             continue
-        first, last = _index(match[1]), _index(match[3])
-        if any(first <= index <= last for index in used):
+        if any(left <= index <= right for index in used):
+            first = f"{tables.letter(left)}{top}"
             yield Fault(
                 source.file,
-                f"{sheet}!{match[1]}{match[2]}",
+                f"{sheet}!{first}",
                 "",
-                f"the merged cells {ref}",
+                f"the merged cells {first}:{tables.letter(right)}{bottom}",
                 "a value in every cell",
-                "Take the cells apart and fill in each.",
+                "Take the cells apart and fill in each, or declare merged: fill in project.yaml.",
             )
-
-
-def _index(letters: str) -> int:
-    index = 0
-    for character in letters:
-        index = index * 26 + ord(character) - 64
-    return index - 1

@@ -94,13 +94,19 @@ class _Values:
         return data
 
 
-def read_text(path: Path, file: str, encoding: str = "utf-8-sig") -> str:
-    """The text of a file. Raises ProjectError: not there, not readable, not in its encoding."""
+def read_bytes(path: Path, file: str) -> bytes:
+    """The bytes of a file. Raises ProjectError: not there, not readable."""
     try:
-        return path.read_bytes().decode(encoding)
+        return path.read_bytes()
     except OSError as error:
         found = error.strerror or "nothing readable"
         raise refuse(file, "", found=found.lower(), expected="a readable file") from None
+
+
+def read_text(path: Path, file: str, encoding: str = "utf-8-sig") -> str:
+    """The text of a file. Raises ProjectError: not there, not readable, not in its encoding."""
+    try:
+        return read_bytes(path, file).decode(encoding)
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
         found = f"bytes that are no {error.encoding}"

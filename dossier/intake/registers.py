@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake import read_csv, read_json, read_xlsx, read_yaml, validate
 from dossier.intake.convert import Converted, Known, convert
-from dossier.intake.raw import Read, refuse
-from dossier.intake.schemas import URN, VERSION, Schema, resolved, schema
+from dossier.intake.entry_reader import is_entry, read_entry
+from dossier.intake.raw import Raw, Read, Told, refuse
+from dossier.intake.schemas import REGISTERS, URN, VERSION, Schema, resolved, schema
 from dossier.intake.shape import Shape, shape, shape_of
 from dossier.intake.sources import Source
+from dossier.intake.values import Writing
 
 ENDINGS = (".yaml", ".yml", ".json", ".jsonl", ".csv", ".xlsx")
 
@@ -70,29 +72,43 @@ def register_shape(register: str) -> Shape:
     return shape_of(whole, whole)
 
 
-def read_register(sources: Iterable[Source]) -> tuple[list[Converted], list[Fault]]:
-    """The records of all files of one register, and every fault in them."""
+def read_register(sources: Iterable[Source]) -> tuple[list[Converted], Told]:
+    """The records of all files of one register, and what is told of these: faults, doubts."""
     records: list[Converted] = []
-    faults: list[Fault] = []
+    told = Told()
     for source in sources:
-        form, whole = register_shape(source.register), register_schema(source.register)
-        known: Known = {}
+        form = register_shape(source.register)
         try:
-            raws, wrong_rows = _read(source, form)
-            for raw in raws:
-                record = convert(raw, form, source.writing, known)
-                wrong = validate.faults(record, whole)
-                if wrong:
-                    faults += wrong
-                else:
-                    records.append(record)
-            faults += wrong_rows
+            told.decimal = ""
+            raws, wrong_rows = _read(source, form, told)
+            writing = source.writing
+            if told.decimal:
+                writing = replace(writing, decimal=told.decimal)
+            records += accepted(raws, source.register, writing, told)
+            if wrong_rows is not told.faults:
+                told.faults += wrong_rows
         except ProjectError as error:
-            faults += error.faults
-    return records, faults
+            told.faults += error.faults
+    return records, told
 
 
-def _read(source: Source, form: Shape) -> Read:
+def accepted(
+    raws: Iterable[Raw], register: str, writing: Writing, told: Told
+) -> Iterator[Converted]:
+    """The records among `raws` that the schema of `register` admits; `told` takes up the rest."""
+    form, whole = register_shape(register), register_schema(register)
+    known: Known = {}
+    for raw in raws:
+        record = convert(raw, form, writing, known)
+        told.doubts += record.doubts
+        wrong = validate.faults(record, whole)
+        if wrong:
+            told.faults += wrong
+        else:
+            yield record
+
+
+def _read(source: Source, form: Shape, told: Told) -> Read:
     path = source.at
     if not path.is_file():
         expected = f"the file of the register {source.register}"
@@ -105,9 +121,12 @@ def _read(source: Source, form: Shape) -> Read:
     if ending == ".jsonl":
         return read_json.read_lines(path, source.file)
     if ending == ".csv":
-        return read_csv.read(path, source, form)
+        return read_csv.read(path, source, form, told)
     if ending == ".xlsx":
-        return read_xlsx.read(path, source, form)
+        if source.as_it_is and source.register in REGISTERS and is_entry(path, source.file):
+            entered = read_entry(path, source.file, told, source.register)
+            return entered.get(source.register, []), told.faults
+        return read_xlsx.read(path, source, form, told)
     raise refuse(source.file, "", found=f"the ending {ending}", expected=", ".join(ENDINGS))
 
 

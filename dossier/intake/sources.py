@@ -19,11 +19,38 @@ TABLES = (".csv", ".xlsx")
 
 
 @dataclass(frozen=True, slots=True)
+class Unfold:
+    """A cell that holds several values: `field` is cut at `mark`, a record for each part.
+
+    The first part goes with the first of `values` in the field `into` ("side": left, right), the
+    second with the second. A cell of one part gives one record, without a value.
+    """
+
+    field: str
+    into: str
+    values: tuple[str, ...]
+    mark: str = "/"
+
+
+@dataclass(frozen=True, slots=True)
 class Set:
     """One set of columns of a wide sheet, with the values that are the same in every row."""
 
     columns: Mapping[str, str]
     constants: Mapping[str, str]
+    together: Mapping[str, list[str]] = field(default_factory=dict)
+    unfold: Unfold | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How the rows of a sheet lie, as declared."""
+
+    header_rows: int = 1
+    skip: tuple[str, ...] = ()  # patterns of the first filled cell of rows that are no records
+    fill_merged: bool = False  # a merged cell counts for all the cells that it covers
+    skip_hidden: bool = False
+    as_above: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +64,19 @@ class Source:
     sheet: str = ""
     header_row: int = 1
     delimiter: str = ""
-    encoding: str = "utf-8"
+    encoding: str = ""  # "" is not declared
     columns: Mapping[str, str] = field(default_factory=dict)
     constants: Mapping[str, str] = field(default_factory=dict)
+    together: Mapping[str, list[str]] = field(default_factory=dict)
+    unfold: Unfold | None = None
     repeat: tuple[Set, ...] = ()
+    layout: Layout = field(default_factory=Layout)
     writing: Writing = field(default_factory=Writing)
+
+    @property
+    def as_it_is(self) -> bool:
+        """Whether nothing is declared of the file but where it is."""
+        return not (self.sheet or self.columns or self.repeat or self.constants)
 
     @property
     def ending(self) -> str:
@@ -77,6 +112,14 @@ def source_of(folder: Path, register: str, place: int, data: Mapping[str, Any]) 
         data.get("separator", ";") if tabular else "",
         data.get("units", {}),
         data.get("values", {}),
+        data.get("letters", "latin"),
+    )
+    layout = Layout(
+        data.get("header_rows", 1),
+        tuple(data.get("skip", ())),
+        data.get("merged", "refuse") == "fill",
+        data.get("hidden", "read") == "skip",
+        tuple(data.get("as_above", ())),
     )
     return Source(
         register,
@@ -86,12 +129,25 @@ def source_of(folder: Path, register: str, place: int, data: Mapping[str, Any]) 
         data.get("sheet", ""),
         data.get("header_row", 1),
         data.get("delimiter", ""),
-        data.get("encoding", "utf-8"),
+        data.get("encoding", ""),
         data.get("columns", {}),
         data.get("constants", {}),
-        tuple(Set(s["columns"], s.get("constants", {})) for s in data.get("repeat", ())),
+        data.get("together", {}),
+        _unfold(data),
+        tuple(
+            Set(s["columns"], s.get("constants", {}), s.get("together", {}), _unfold(s))
+            for s in data.get("repeat", ())
+        ),
+        layout,
         writing,
     )
+
+
+def _unfold(data: Mapping[str, Any]) -> Unfold | None:
+    own = data.get("unfold")
+    if own is None:
+        return None
+    return Unfold(own["field"], own["into"], tuple(own["values"]), own.get("mark", "/"))
 
 
 def source_faults(source: Source, shape: Shape, origin: Position) -> list[Fault]:
@@ -102,10 +158,14 @@ def source_faults(source: Source, shape: Shape, origin: Position) -> list[Fault]
         ("constants", source.constants),
         ("units", source.writing.units),
         ("values", source.writing.words),
+        ("together", source.together),
+        ("unfold", _named_by(source.unfold)),
     ]
     for number, part in enumerate(source.repeat, start=1):
         groups += [(f"repeat.{number}.columns", part.columns)]
         groups += [(f"repeat.{number}.constants", part.constants)]
+        groups += [(f"repeat.{number}.together", part.together)]
+        groups += [(f"repeat.{number}.unfold", _named_by(part.unfold))]
     for group, declared in groups:
         for name in declared:
             path = f"{source.path}.{group}.{name}"
@@ -118,6 +178,10 @@ def source_faults(source: Source, shape: Shape, origin: Position) -> list[Fault]
             elif group == "units" and (wrong := _wrong_unit(source, shape, name)):
                 faults.append(fault_at(origin, path, wrong))
     return faults
+
+
+def _named_by(unfold: Unfold | None) -> Mapping[str, object]:
+    return {unfold.field: "field", unfold.into: "into"} if unfold else {}
 
 
 def _wrong_unit(source: Source, shape: Shape, name: str) -> InputError | None:

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake.convert import did_you_mean
-from dossier.intake.raw import Plain, Raw, clip
+from dossier.intake.raw import Plain, Raw, Told, Unreadable, clip
 from dossier.intake.shape import Shape
-from dossier.intake.sources import Source
+from dossier.intake.sources import Source, Unfold
 from dossier.records.position import Position
 
 Row = tuple[int, Sequence[str]]  # line or row number from 1, and the cells as text
@@ -22,6 +22,14 @@ class Plan:
     columns: list[tuple[int, str]]
     constants: list[tuple[str, str]] = field(default_factory=list)
     own: frozenset[int] = frozenset()  # of a wide sheet: the row tells of it when one is filled
+    together: list[tuple[tuple[int, ...], str]] = field(default_factory=list)
+    unfold: Unfold | None = None
+
+    @property
+    def used(self) -> dict[int, str]:
+        """The columns that the plan reads, each with its field."""
+        joined = {index: path for places, path in self.together for index in places}
+        return {**joined, **dict(self.columns)}
 
 
 def heading(text: str) -> str:
@@ -49,8 +57,13 @@ def plans(headings: Sequence[str], source: Source, shape: Shape, place: str) -> 
         _mapped(part.columns, found, headings, (source.file, place), faults)
         for part in source.repeat
     ]
+    joined = [
+        _joined(together, found, headings, (source.file, place), faults)
+        for together in (source.together, *(part.together for part in source.repeat))
+    ]
     taken = {index for part in (shared, *sets) for index, _ in part}
-    declared = bool(source.columns or source.repeat)
+    taken |= {index for part in joined for places, _ in part for index in places}
+    declared = bool(source.columns or source.repeat or source.together)
     for name, places in found.items():
         path = headings[places[0]].strip()
         if places[0] in taken or path in source.columns:
@@ -67,15 +80,31 @@ def plans(headings: Sequence[str], source: Source, shape: Shape, place: str) -> 
         raise ProjectError(faults)
     constants = list(source.constants.items())
     if not sets:
-        return [Plan(shared, constants)]
+        return [Plan(shared, constants, together=joined[0], unfold=source.unfold)]
     return [
         Plan(
             [*shared, *own],
             [*constants, *part.constants.items()],
-            frozenset(index for index, _ in own),
+            frozenset([i for i, _ in own] + [i for places, _ in pairs for i in places]),
+            [*joined[0], *pairs],
+            part.unfold or source.unfold,
         )
-        for own, part in zip(sets, source.repeat, strict=True)
+        for own, pairs, part in zip(sets, joined[1:], source.repeat, strict=True)
     ]
+
+
+def _joined(
+    together: Mapping[str, list[str]],
+    found: dict[str, list[int]],
+    headings: Sequence[str],
+    place: tuple[str, str],
+    faults: list[Fault],
+) -> list[tuple[tuple[int, ...], str]]:
+    made = []
+    for path, texts in together.items():
+        parts = [_mapped({path: text}, found, headings, place, faults) for text in texts]
+        made.append((tuple(index for part in parts for index, _ in part), path))
+    return made
 
 
 def _mapped(
@@ -97,12 +126,9 @@ def _mapped(
     return mapped
 
 
-def records(rows: Iterable[Row], made: list[Plan], origin: Position) -> Iterator[Raw]:
+def records(rows: Iterable[Row], made: list[Plan], origin: Position, told: Told) -> Iterator[Raw]:
     """The records that `rows` hold. `origin` tells file and sheet; columns have letters there."""
-    marks = [
-        {path: letter(index) for index, path in plan.columns} if origin.sheet else {}
-        for plan in made
-    ]
+    marks = [_letters(plan) if origin.sheet else {} for plan in made]
     for line, cells in rows:
         for plan, fields in zip(made, marks, strict=True):
             if plan.own and not any(
@@ -115,7 +141,50 @@ def records(rows: Iterable[Row], made: list[Plan], origin: Position) -> Iterator
             for index, path in plan.columns:
                 if index < len(cells):
                     _put(data, path, cells[index])
-            yield Raw(data, Position(origin.file, line, origin.sheet, fields=fields))
+            for places, path in plan.together:
+                _put(data, path, _in_one(cells, places))
+            raw = Raw(data, Position(origin.file, line, origin.sheet, fields=fields))
+            if plan.unfold is None:
+                yield raw
+            else:
+                yield from _unfolded(raw, plan.unfold, told)
+
+
+def _letters(plan: Plan) -> dict[str, str]:
+    joined = {path: letter(places[0]) for places, path in plan.together if places}
+    return {path: letter(index) for index, path in plan.columns} | joined
+
+
+def _in_one(cells: Sequence[str], places: tuple[int, ...]) -> str:
+    """The cells as one text; an unreadable one makes it unreadable, a blank one blank."""
+    parts = [cells[index] if index < len(cells) else Plain("") for index in places]
+    for part in parts:
+        if isinstance(part, Unreadable):
+            return part
+    if not all(part.strip() for part in parts):
+        return Plain("")
+    return Plain(" ".join(part.strip() for part in parts))
+
+
+def _unfolded(raw: Raw, unfold: Unfold, told: Told) -> Iterator[Raw]:
+    """The records of one row whose cell may hold several values."""
+    cell = raw.data.get(unfold.field)
+    parts = [part.strip() for part in str(cell or "").split(unfold.mark)]
+    if len(parts) < 2 or isinstance(cell, Unreadable):
+        yield raw
+        return
+    if len(parts) > len(unfold.values) or not all(parts):
+        found = f"{clip(cell)}, {len(parts)} parts"
+        expected = f"up to {len(unfold.values)} parts, one for each of {', '.join(unfold.values)}"
+        place = raw.origin.of(unfold.field).place
+        told.faults.append(Fault(raw.origin.file, place, unfold.field, found, expected))
+        return
+    shown = ", ".join(f"{p} {v}" for p, v in zip(parts, unfold.values, strict=False))
+    why = f"one record for each part, told apart by {unfold.into} as declared"
+    told.doubt(raw.origin, unfold.field, str(cell), shown, why)
+    for part, value in zip(parts, unfold.values, strict=False):
+        data = {**raw.data, unfold.field: Plain(part), unfold.into: Plain(value)}
+        yield Raw(data, raw.origin)
 
 
 def _put(data: dict[str, object], path: str, value: object) -> None:

@@ -34,6 +34,7 @@ class Writing:
     separator: str = ""
     units: Mapping[str, str] = field(default_factory=dict)
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    letters: str = "latin"  # script of marks and numbers
 
 
 def is_not_applicable(text: str) -> bool:

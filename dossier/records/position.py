@@ -11,7 +11,8 @@ class Position:
     """A place in a file of the project.
 
     `line` counts from 1 (the row, in a workbook); `sheet` and `column` are set for workbooks.
-    `fields` tells where each field stands: a column letter, or a line number as text.
+    `fields` tells where each field stands: a column letter, a line number as text, or a cell of
+    another sheet of the same workbook ("Certificates!C7").
 
     >>> log = Position("joints.xlsx", 7, "Log", fields={"wps": "F"})
     >>> str(log), str(log.of("wps"))
@@ -32,6 +33,11 @@ class Position:
         if mark is None:
             return self
         if self.sheet:
+            sheet, apart, cell = mark.rpartition("!")
+            if apart:
+                column = cell.rstrip("0123456789")
+                line = int(cell.removeprefix(column))
+                return replace(self, line=line, sheet=sheet, column=column)
             return replace(self, column=mark)
         return replace(self, line=int(mark))
 

@@ -8,11 +8,13 @@ from datetime import date
 
 from dossier.records.base import Record
 from dossier.records.construction import Coating, Lowering
+from dossier.records.doubts import Doubt
 from dossier.records.examinations import Examination, Examiner, Instrument
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Batch, Item, MaterialCertificate
 from dossier.records.papers import Concession, Document
 from dossier.records.procedures import Pqr, Procedure
+from dossier.records.radiographs import Radiograph
 from dossier.records.welders import Welder
 
 
@@ -97,7 +99,11 @@ class Settings(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
-    """All records of one project, in the order of their registers."""
+    """All records of one project, in the order of their registers, and how they were read.
+
+    `doubts` are fields read in another form than written, `readings` what was found out about
+    whole files (encoding, delimiter), `radiographs` the headers of digital radiographs.
+    """
 
     settings: Settings
     lines: tuple[Line, ...] = ()
@@ -117,3 +123,6 @@ class Project:
     instruments: tuple[Instrument, ...] = ()
     concessions: tuple[Concession, ...] = ()
     documents: tuple[Document, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    readings: tuple[str, ...] = ()
+    radiographs: tuple[Radiograph, ...] = ()

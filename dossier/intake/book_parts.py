@@ -1,0 +1,164 @@
+"""What a workbook is made of, from its XML: sheets, merged cells, what is hidden, formulas.
+
+A workbook comes from anywhere: its size is looked at before it is unpacked, and its XML is parsed
+by defusedxml, which refuses entities. Sheets are scanned in blocks, never taken into memory.
+"""
+
+from __future__ import annotations
+
+import re
+import zipfile
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
+from pathlib import Path
+from typing import IO
+from xml.etree.ElementTree import ParseError
+
+from defusedxml.ElementTree import fromstring  # type: ignore[import-untyped, unused-ignore]
+
+from dossier.errors import ProjectError
+from dossier.intake.convert import did_you_mean
+from dossier.intake.headings import Range
+from dossier.intake.raw import clip, refuse
+
+_MEMBERS_MAX = 10_000
+_UNPACKED_MAX = 1 << 30  # bytes: a sheet of 100,000 rows and 40 columns unpacks to a third of it
+_RATIO_MAX = 200  # of a member over 10 MB; sheets of real logs pack to a tenth or so
+_BLOCK = 1 << 20
+_BROKEN = (
+    OSError, zipfile.BadZipFile, zlib.error, KeyError, ValueError, TypeError, AttributeError,
+    IndexError, EOFError, ParseError, RuntimeError, OverflowError, StopIteration, SyntaxError,
+    ArithmeticError, AssertionError,
+)  # fmt: skip
+
+
+@contextmanager
+def explained(file: str) -> Iterator[None]:
+    """Turn whatever a broken workbook raises into a ProjectError."""
+    try:
+        yield
+    except ProjectError:
+        raise
+    except _BROKEN as error:
+        found = f"a workbook that cannot be opened ({type(error).__name__})"
+        raise refuse(file, "", found=found, expected="a sound XLSX workbook") from None
+
+
+def guard(path: Path, file: str) -> None:
+    """Raise ProjectError when the workbook would unpack to more than any register needs."""
+    with zipfile.ZipFile(path) as book:
+        members = book.infolist()
+    total = sum(member.file_size for member in members)
+    for member in members:
+        packed = max(member.compress_size, 1)
+        if member.file_size > 10_000_000 and member.file_size / packed > _RATIO_MAX:
+            total = max(total, _UNPACKED_MAX + 1)
+    if total > _UNPACKED_MAX or len(members) > _MEMBERS_MAX:
+        raise refuse(
+            file,
+            "",
+            found=f"a workbook that unpacks to {total // 1_000_000} MB or more",
+            expected="a workbook of ordinary size",
+        )
+
+
+@dataclass(slots=True)
+class Page:
+    """One sheet as its XML shows it."""
+
+    name: str
+    merged: list[Range] = field(default_factory=list)
+    hidden_rows: set[int] = field(default_factory=set)
+    hidden_columns: set[int] = field(default_factory=set)
+    formulas: bool = False
+    errors: bool = False
+    days_from_1904: bool = False
+
+
+def pages(path: Path, file: str, wanted: str) -> list[Page]:
+    """The sheets that `wanted` names (a name or a pattern; "" the first). Raises ProjectError."""
+    with zipfile.ZipFile(path) as book:
+        root = fromstring(book.read("xl/workbook.xml"))
+        names = {
+            str(node.get("name")): next(v for k, v in node.attrib.items() if k.endswith("}id"))
+            for node in root.iter()
+            if node.tag.endswith("}sheet")
+        }
+        from_1904 = any(
+            node.get("date1904", "0").lower() in ("1", "true")
+            for node in root.iter()
+            if node.tag.endswith("}workbookPr")
+        )
+        links = fromstring(book.read("xl/_rels/workbook.xml.rels"))
+        targets = {str(node.get("Id")): str(node.get("Target")) for node in links.iter()}
+        found = []
+        for name in _chosen(file, wanted, list(names)):
+            target = targets[names[name]]
+            member = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+            page = Page(name, days_from_1904=from_1904)
+            with book.open(member) as stream:
+                _scan(stream, page)
+            found.append(page)
+    return found
+
+
+def _chosen(file: str, wanted: str, names: list[str]) -> list[str]:
+    if not wanted and names:
+        return names[:1]
+    if wanted in names:
+        return [wanted]
+    if "*" in wanted and (matching := [n for n in names if fnmatchcase(n, wanted)]):
+        return matching
+    found = f"the sheets {', '.join(names)}" if names else "no sheets"
+    hint = did_you_mean(wanted, names)
+    raise refuse(file, "", found=found, expected=f"the sheet {clip(wanted)}", hint=hint)
+
+
+_MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
+_ROW = re.compile(rb'<(?:\w+:)?row\s[^>]*?\br="([0-9]+)"[^>]*?\bhidden="(?:1|true)"')
+_ROW_TURNED = re.compile(rb'<(?:\w+:)?row\s[^>]*?\bhidden="(?:1|true)"[^>]*?\br="([0-9]+)"')
+_COLUMN = re.compile(rb'<(?:\w+:)?col\s[^>]*?\bhidden="(?:1|true)"[^>]*>')
+_FORMULA = re.compile(rb"<(?:\w+:)?f[\s>/]")
+_ERROR = re.compile(rb'<(?:\w+:)?c\s[^>]*?\bt="e"')
+
+
+def _scan(stream: IO[bytes], page: Page) -> None:
+    rest = b""
+    while block := stream.read(_BLOCK):
+        text = rest + block
+        end = text.rfind(b">") + 1
+        text, rest = text[:end], text[end:]
+        if b"mergeCell" in text:
+            page.merged += [
+                (int(m[2]), index_of(m[1].decode()), int(m[4]), index_of(m[3].decode()))
+                for m in _MERGED.finditer(text)
+            ]
+        if b'hidden="' in text:
+            _hidden(text, page)
+        page.formulas = page.formulas or _FORMULA.search(text) is not None
+        page.errors = page.errors or (b't="e"' in text and _ERROR.search(text) is not None)
+
+
+def _hidden(text: bytes, page: Page) -> None:
+    for pattern in (_ROW, _ROW_TURNED):
+        page.hidden_rows |= {int(m[1]) for m in pattern.finditer(text)}
+    for match in _COLUMN.finditer(text):
+        ends = [re.search(name + rb'="([0-9]+)"', match[0]) for name in (rb"\bmin", rb"\bmax")]
+        if ends[0] and ends[1]:
+            last = min(int(ends[1][1]), 16_384)
+            page.hidden_columns |= set(range(int(ends[0][1]) - 1, last))
+
+
+def index_of(letters: str) -> int:
+    """The place from 0 of the column with these letters.
+
+    >>> index_of("A"), index_of("AB")
+    (0, 27)
+    """
+    index = 0
+    for character in letters:
+        index = index * 26 + ord(character) - 64
+    return index - 1

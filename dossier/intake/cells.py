@@ -1,0 +1,136 @@
+"""Cells of a workbook -> text, and what their type says against the reading.
+
+A mark that looks like a number or a date is one for a spreadsheet: 00135 becomes 135, 12E45
+becomes 1.2E+46, 5-6 becomes a day in June. What was typed is lost; what can be told is told.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+from dossier.intake.raw import Plain, Told, Unreadable
+from dossier.intake.shape import Shape
+from dossier.records.position import Position
+
+_EARLIEST = 1950  # a weld log has no older day; an empty cell shown as a date is in 1899 or 1900
+_ZEROS = re.compile(r"0{2,}")
+_FIGURES_MAX = 1e15  # a spreadsheet keeps fifteen figures of a number
+
+
+def cell_text(cell: Any) -> str:
+    """What a cell says, as text: whole numbers without a point, dates and times in ISO 8601."""
+    value = cell.value
+    if value is None:
+        return Plain("")
+    if type(value) is str:
+        return Unreadable(f'"{value}", an error') if cell.data_type == "e" else Plain(value)
+    if isinstance(value, bool):
+        return Plain("true" if value else "false")
+    if isinstance(value, int | float):
+        return _number_text(value, str(cell.number_format))
+    if isinstance(value, datetime):
+        dated = value.time() == time(0) and "h" not in str(cell.number_format).lower()
+        return Plain(value.date() if dated else _to_second(value).isoformat(timespec="seconds"))
+    if isinstance(value, date | time):
+        return Plain(value.isoformat())
+    return Plain(value)
+
+
+def _number_text(value: float, number_format: str) -> str:
+    if "%" in number_format:
+        return Plain(f"{round(value * 100, 10):.15g} %")
+    if isinstance(value, int):
+        return Plain(value)
+    if abs(value) >= _FIGURES_MAX:
+        return Plain(f"{value:.15G}")
+    return Plain(int(value) if value.is_integer() else repr(value))
+
+
+def _to_second(value: datetime) -> datetime:
+    """`value` rounded to the second: a day as a fraction of binary digits misses it by a hair."""
+    try:
+        return (value + timedelta(microseconds=500_000)).replace(microsecond=0)
+    except OverflowError:
+        return value.replace(microsecond=0)
+
+
+@dataclass(slots=True)
+class Columns:
+    """The columns of a sheet whose cells need a look at their type, by place."""
+
+    marks: dict[int, str] = field(default_factory=dict)  # fields of text
+    days: dict[int, str] = field(default_factory=dict)  # dates and times
+    # Of each column of marks: the widths of those with a leading zero, and the numbers.
+    zero_led: dict[int, set[int]] = field(default_factory=dict)
+    numbers: dict[int, list[tuple[Position, str]]] = field(default_factory=dict)
+
+
+def columns_of(used: Mapping[int, str], shape: Shape) -> Columns:
+    """The columns to look at, of all that are `used`, by the kind of their field."""
+    made = Columns()
+    for index, name in used.items():
+        part = shape.at(name)
+        kind = part.kind if part else ""
+        if kind == "text":
+            made.marks[index] = name
+        elif kind in ("date", "time"):
+            made.days[index] = name
+    return made
+
+
+def look(
+    cells: Sequence[Any], texts: list[str], columns: Columns, origin: Position, told: Told
+) -> None:
+    """Tell of the cells of one row whose type speaks against them; `texts` is their reading."""
+    width = len(cells)
+    for index, name in columns.marks.items():
+        value = cells[index].value if index < width else None
+        if type(value) is str:
+            text = value.strip()
+            if text[:1] == "0" and text.isdigit():
+                columns.zero_led.setdefault(index, set()).add(len(text))
+        elif value is not None and not isinstance(value, bool):
+            texts[index] = _mark(cells[index], (index, name), columns, (origin, told))
+    for index, name in columns.days.items():
+        value = cells[index].value if index < width else None
+        if isinstance(value, int | float):
+            texts[index] = Unreadable(f"the number {texts[index]}, not formatted as a date")
+        elif getattr(value, "year", 9999) < _EARLIEST:
+            why = f"a day before {_EARLIEST} is an empty or a wrongly counted one"
+            told.doubt(origin, name, texts[index], texts[index], why, certain=False)
+
+
+def _mark(
+    cell: Any, column: tuple[int, str], columns: Columns, where: tuple[Position, Told]
+) -> str:
+    """A number or a date in a field of marks, as text."""
+    (index, name), (origin, told) = column, where
+    text = cell_text(cell)
+    shown = str(cell.number_format)
+    if not isinstance(cell.value, int | float):
+        why = "a date in a field of marks: a spreadsheet makes one of a mark like 5-6"
+        told.doubt(origin, name, text, text, why, certain=False)
+    elif _ZEROS.fullmatch(shown) and text.isdigit() and len(text) < len(shown):
+        padded = Plain(text.zfill(len(shown)))
+        told.doubt(origin, name, text, padded, "the leading zeros that the cell's format shows")
+        return padded
+    elif text.isdigit():
+        columns.numbers.setdefault(index, []).append((origin, text))
+    elif "E+" not in text:  # that one is told of where any text is
+        why = "a number with decimals in a field of marks: zeros at its end may be lost (1.10)"
+        told.doubt(origin, name, text, text, why, certain=False)
+    return text
+
+
+def look_back(columns: Columns, told: Told) -> None:
+    """At the end of a sheet: numbers shorter than the marks with leading zeros beside them."""
+    for index, widths in columns.zero_led.items():
+        name = columns.marks[index]
+        for origin, text in columns.numbers.get(index, ()):
+            if len(text) < max(widths):
+                why = "other marks of the column have leading zeros, which this number has lost"
+                told.doubt(origin, name, text, text, why, certain=False)

@@ -1,0 +1,105 @@
+"""What lies between the records of a sheet: titles, totals, marks for the value above."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
+
+from dossier.errors import Fault
+from dossier.intake.raw import Plain, Told, clip
+from dossier.intake.sources import Layout
+from dossier.intake.tables import Row, letter
+from dossier.records.position import Position
+
+# Read as the value above even where they are not declared; a person then has to look.
+USUAL_MARKS = frozenset(
+    {'"', '""', "''", "〃", "″", "-\"-", "- \" -", "do", "do.", "ditto", "dito", "id.", "idem",
+     "same", "same as above", "as above", "s.o.", "wie oben", "ebenso", "ídem", "igual", "-//-",
+     "то же", "так же"}
+)  # fmt: skip
+_TOTALS = ("total", "sum", "subtotal", "summe", "gesamt", "somme", "suma", "soma", "итого", "всего")
+_PROSE_ENDINGS = ("remarks", "title")
+
+
+@dataclass(slots=True)
+class Sheet:
+    """How the rows of one sheet are taken: where it is, which columns count, what is declared."""
+
+    origin: Position
+    columns: Mapping[int, str]  # place of each column that is used, and its field
+    layout: Layout
+    told: Told
+    needed: int = 1  # fields that a record must have: a row of one cell is a title where more are
+    above: dict[int, str] = field(default_factory=dict)
+
+    def at(self, row: int) -> Position:
+        """The position of a row, with the columns of its fields."""
+        marks = {name: letter(i) for i, name in self.columns.items()} if self.origin.sheet else {}
+        return Position(self.origin.file, row, self.origin.sheet, fields=marks)
+
+
+def data_rows(rows: Iterable[Row], sheet: Sheet) -> Iterator[Row]:
+    """The rows that hold records, each mark for the value above replaced by that value."""
+    for number, cells in rows:
+        first = next((cell.strip() for cell in cells if cell.strip()), "")
+        if not any(cells[i].strip() for i in sheet.columns if i < len(cells)):
+            if any(fnmatchcase(first, pattern) for pattern in sheet.layout.skip):
+                _left_out(sheet, number, first)
+            continue
+        if any(fnmatchcase(first, pattern) for pattern in sheet.layout.skip):
+            _left_out(sheet, number, first)
+        elif _is_title(cells, sheet, first):
+            expected = "a record, or a pattern of skip in project.yaml for titles and totals"
+            place = sheet.at(number).place
+            found = f"a row that reads like a title or a total ({clip(first)})"
+            sheet.told.faults.append(Fault(sheet.origin.file, place, "", found, expected))
+        else:
+            yield number, _with_values_above(number, cells, sheet)
+
+
+def _left_out(sheet: Sheet, number: int, first: str) -> None:
+    why = "a title or a total between the records, as declared"
+    sheet.told.doubt(sheet.at(number), "", first, "no record", why)
+
+
+def _is_title(cells: Sequence[str], sheet: Sheet, first: str) -> bool:
+    filled = sum(1 for cell in cells if cell.strip())
+    if filled == 1:
+        return sheet.needed > 1 and (" " in first or first.isalpha())
+    word = first.rstrip(":. ").casefold().partition(" ")[0]
+    return word in _TOTALS
+
+
+def _with_values_above(number: int, cells: Sequence[str], sheet: Sheet) -> Sequence[str]:
+    declared = {mark.casefold() for mark in sheet.layout.as_above}
+    changed: list[str] | None = None
+    for index, name in sheet.columns.items():
+        text = cells[index].strip() if index < len(cells) else ""
+        if not text:
+            sheet.above.pop(index, None)
+            continue
+        known = text.casefold() in declared
+        usual = not known and text.casefold() in USUAL_MARKS and not name.endswith(_PROSE_ENDINGS)
+        if not (known or usual):
+            sheet.above[index] = cells[index]
+            continue
+        changed = list(cells) if changed is None else changed
+        changed[index] = _above(number, index, text, sheet, certain=known)
+    return cells if changed is None else changed
+
+
+def _above(number: int, index: int, mark: str, sheet: Sheet, *, certain: bool) -> str:
+    origin, name = sheet.at(number), sheet.columns[index]
+    value = sheet.above.get(index, "")
+    if not value:
+        place = origin.of(name).place
+        found = f"{clip(mark)} below an empty cell"
+        sheet.told.faults.append(
+            Fault(origin.file, place, name, found, "a value in the cell above, or here")
+        )
+        return Plain("")
+    why = "the mark stands for the value above"
+    why += ", as declared" if certain else ", which as_above in project.yaml would confirm"
+    sheet.told.doubt(origin, name, mark, value, why, certain=certain)
+    return value
