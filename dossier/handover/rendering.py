@@ -42,13 +42,15 @@ def render_all(
             done += len(group)
             told(done, len(pages))
         return results
-    with ProcessPoolExecutor(
-        count,
-        mp_context=multiprocessing.get_context("forkserver"),
-        max_tasks_per_child=CHUNKS_PER_WORKER,
-    ) as pool:
-        for group, result in zip(groups, pool.map(render, groups), strict=True):
-            results.append(result)
-            done += len(group)
-            told(done, len(pages))
+    per_wave = count * CHUNKS_PER_WORKER
+    for start in range(0, len(groups), per_wave):
+        wave = groups[start : start + per_wave]
+        # A fresh pool for each wave, since max_tasks_per_child can hang before Python 3.12.
+        with ProcessPoolExecutor(
+            count, mp_context=multiprocessing.get_context("forkserver")
+        ) as pool:
+            for group, result in zip(wave, pool.map(render, wave), strict=True):
+                results.append(result)
+                done += len(group)
+                told(done, len(pages))
     return results
