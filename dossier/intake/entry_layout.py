@@ -80,7 +80,8 @@ class Column:
     """One column: the dotted path of its field, and what its schema says of it.
 
     `kind` is that of a shape, "texts" for a list of texts in one cell. `options` are the words of
-    its list; where it is `open` others may be written. `low` and `high` bound a number.
+    its list; where it is `open` others may be written. `low` and `high` bound a number, which
+    must be more than `low` where that is `above`.
     """
 
     path: str
@@ -93,6 +94,7 @@ class Column:
     open: bool = False
     low: float | None = None
     high: float | None = None
+    above: bool = False
     reference: tuple[str, str] = ("", "")
 
     @property
@@ -240,6 +242,7 @@ def _column(name: str, full: Mapping[str, Any], sheet: str, *, required: bool) -
         open="enum" not in full,
         low=full.get("minimum", exclusive),
         high=full.get("maximum"),
+        above=exclusive is not None,
         reference=_reference(sheet, name),
     )
 

@@ -13,21 +13,21 @@ from dossier.intake.entry_mark import FIRST_ROW, LAST_ROW
 from dossier.records.project import Settings
 
 _HOW = (
-    ("Required", "A dark heading with a star (*) asks for a value in every row. A required cell "
-     "that is blank in a row that says anything is hatched."),
-    ("Belongs to", "A green heading says which record of another sheet the row belongs to: the "
-     "stamp of the welder in front of a certificate, the report in front of an indication."),
-    ("Blank, n/a, 0", "Three different things. Blank: not known yet. n/a: the question does not "
-     "apply. 0: measured, and it was nothing."),
+    ("Required", ("A dark heading with a star (*) asks for a value in every row. A required cell "
+     "that is blank in a row that says anything is hatched.")),
+    ("Belongs to", ("A green heading says which record of another sheet the row belongs to: the "
+     "stamp of the welder in front of a certificate, the report in front of an indication.")),
+    ("Blank, n/a, 0", ("Three different things. Blank: not known yet. n/a: the question does not "
+     "apply. 0: measured, and it was nothing.")),
     ("Units", "Stand in the headings in square brackets. Enter the figure alone."),
     ("Dates, times", "Real dates and local times of the project, shown as 2026-05-03 14:05."),
-    ("Several values", "In one cell with ; between them: PA; PF. A value that holds a ; itself "
-     'stands in quotes: "keep dry; warm".'),
-    ("Lists", "Where the arrow shows a list, closed lists refuse other words; lists of records "
-     "grow as you enter the records, and ask before they take another."),
+    ("Several values", ("In one cell with ; between them: PA; PF. A value that holds a ; itself "
+     'stands in quotes: "keep dry; warm".')),
+    ("Lists", ("Where the arrow shows a list, closed lists refuse other words; lists of records "
+     "grow as you enter the records, and ask before they take another.")),
     ("Marks", "Heat, joint and other numbers are kept as text, so that 007 stays 007."),
-    ("Locked", "Headings and the order of the sheets are locked without a password. The hidden "
-     "second row names the fields; leave it, and the workbook is read as it is."),
+    ("Locked", ("Headings and the order of the sheets are locked without a password. The hidden "
+     "second row names the fields; leave it, and the workbook is read as it is.")),
     ("Nothing is mended", "What is doubtful is reported with its cell, never guessed."),
 )  # fmt: skip
 
@@ -61,7 +61,9 @@ def _how(page: Any, row: int) -> int:
 
 
 def _contents(page: Any, row: int) -> None:
-    for letter, text in zip("ABCD", ("Sheet", "A row is", "Rows filled in", "Belongs to"), strict=True):
+    for letter, text in zip(
+        "ABCD", ("Sheet", "A row is", "Rows filled in", "Belongs to"), strict=True
+    ):
         cell = page[f"{letter}{row}"]
         cell.value, cell.font, cell.fill, cell.border = text, style.STRONG, style.LIGHT, style.BOX
     for sheet in layout():

@@ -25,7 +25,9 @@ from dossier.intake.tables import letter
 from dossier.intake.values import is_not_applicable
 from dossier.records.position import Position
 
-_BLANK_ROWS_MAX = 20_000  # as far as the rules of the sheets reach; below that nothing is looked for
+_BLANK_ROWS_MAX = (
+    20_000  # as far as the rules of the sheets reach; below that nothing is looked for
+)
 _ENCODED = re.compile("_x([0-9A-Fa-f]{4})_")
 
 
@@ -202,9 +204,7 @@ def _formulas(
                 texts[index] = Unreadable("a formula without a stored value")
 
 
-def _row(
-    sheet: EntrySheet, texts: Sequence[str], columns: Mapping[int, str], at: Position
-) -> _Row:
+def _row(sheet: EntrySheet, texts: Sequence[str], columns: Mapping[int, str], at: Position) -> _Row:
     kinds = {column.path: column.kind for column in sheet.columns}
     row = _Row(at)
     for index, name in columns.items():
@@ -242,12 +242,10 @@ def _attach(sheet: EntrySheet, parent: EntrySheet, rows: Rows) -> list[Fault]:
         if len(matches) == 1:
             _put_into(matches[0], row, sheet)
             continue
-        words = ", ".join(
-            f"{_title(sheet, path)} {value}" for path, value in row.owner.items()
-        ) or "nothing in the columns that say what the row belongs to"
         many = f"{len(matches)} rows of {parent.name}" if matches else "no row"
+        words = [f"{_title(sheet, path)} {value}" for path, value in row.owner.items()]
+        found = f"{many} with {', '.join(words)}" if words else "nothing that says which"
         expected = f"one row of {parent.name} that it belongs to"
-        found = f"{many} with {words}"
         faults.append(Fault(row.at.file, row.at.place, "", found, expected))
     return faults
 

@@ -91,7 +91,9 @@ def _list(name: str, column: Column, *, closed: bool) -> DataValidation:
     rule.showErrorMessage = closed or bool(column.reference[0])
     rule.errorStyle = "stop" if closed else "warning"
     rule.errorTitle = column.title[:32]
-    rule.error = "Take a word of the list." if closed else "The list does not hold this yet. Keep it?"
+    rule.error = (
+        "Take a word of the list." if closed else "The list does not hold this yet. Keep it?"
+    )
     return rule
 
 
@@ -103,7 +105,11 @@ def _limits(column: Column, cell: str) -> DataValidation:
         told = "A date such as 2026-05-03" + (" 14:05" if column.kind == "time" else "")
     else:
         told = _told(column)
-        tests += [f"{cell}>={column.low:g}"] if column.low is not None else []
+        tests += (
+            [f"{cell}{'>' if column.above else '>='}{column.low:g}"]
+            if column.low is not None
+            else []
+        )
         tests += [f"{cell}<={column.high:g}"] if column.high is not None else []
     if column.kind in ("whole number", "date"):
         tests.append(f"INT({cell})={cell}")
@@ -127,7 +133,9 @@ def _told(column: Column) -> str:
     if low is not None and high is not None:
         return f"{words}, {low:g} to {high:g}{unit}"
     if low is not None:
-        return f"{words}, {low:g}{unit} or more"
+        return (
+            f"{words}, {f'more than {low:g}{unit}' if column.above else f'{low:g}{unit} or more'}"
+        )
     return f"{words}, {high:g}{unit} or less" if high is not None else words
 
 

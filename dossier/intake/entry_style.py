@@ -74,9 +74,7 @@ def dress_heads(page: Any, sheet: EntrySheet, widths: Sequence[float]) -> None:
             page[f"{letter}{row}"].protection = Protection(locked=True)
     page.row_dimensions[TITLE_ROW].height = 24
     page.row_dimensions[PATH_ROW].hidden = True
-    lines = max(
-        ceil(1.25 * len(c.about) / w) for c, w in zip(sheet.columns, widths, strict=True)
-    )
+    lines = max(ceil(1.25 * len(c.about) / w) for c, w in zip(sheet.columns, widths, strict=True))
     page.row_dimensions[HELP_ROW].height = 12 + 11 * lines
     page.row_dimensions[HEADING_ROW].height = 32
 

@@ -47,7 +47,7 @@ def entry_workbook(project: Project) -> bytes:
 
     rows = entry_rows(project)
     book = Workbook()
-    legend = book.active
+    legend: Any = book.active
     legend.title = LEGEND
     hidden = book.create_sheet(LISTS)
     lists = Lists(book, hidden)

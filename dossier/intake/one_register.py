@@ -34,8 +34,8 @@ def load_register(path: Path) -> tuple[Record, ...]:
             raise ProjectError(faults)
         return ()
     register = _recognised(path, raws)
-    records, faults = read_register([Source(register, file, path, "")])
-    faults = [*faults, *twice(register, records)]
+    records, told = read_register([Source(register, file, path, "")])
+    faults = [*told.faults, *twice(register, records)]
     if faults:
         raise ProjectError(faults)
     kind = record_type(register)
