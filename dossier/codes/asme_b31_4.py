@@ -6,11 +6,8 @@ from collections.abc import Sequence
 
 from dossier.codes.face import Rule
 from dossier.errors import InputError
-from dossier.records.verdicts import Basis
 
 EDITION = "ASME B31.4:2016"
-DAILY = Basis("ASME B31.4", "2016", "434.8.5", "memory")
-ALL = Basis("ASME B31.4", "2016", "434.8.5(b)", "read")
 
 RULES: Sequence[Rule] = (
     Rule("Share of a day's welds", "434.8.5", "memory", "dossier.codes.asme_b31_4.extent_percent"),

@@ -6,11 +6,8 @@ from collections.abc import Sequence
 
 from dossier.codes.face import Rule
 from dossier.errors import InputError
-from dossier.records.verdicts import Basis
 
 EDITION = "ASME B31.8:2018"
-BY_CLASS = Basis("ASME B31.8", "2018", "826.3(b)", "secondary")
-CROSSINGS = Basis("ASME B31.8", "2018", "826.3(b)", "memory")
 
 RULES: Sequence[Rule] = (
     Rule("Share of a day's welds", "826.3(b)", "secondary",

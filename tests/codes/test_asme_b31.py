@@ -367,3 +367,11 @@ def test_tracers() -> None:
     offered = [good, weld_itself, other_kind, other_welder]
     found = [r.verdict for r in sampling.tracer_reasons(defect, offered)]
     assert found == [CLEAR, NONCONFORMITY, NONCONFORMITY, NONCONFORMITY]
+
+
+@pytest.mark.parametrize(
+    ("multilayer", "word"), [(True, "several"), (False, "one"), (None, "not recorded")]
+)
+def test_layers_are_told_in_words(multilayer: bool | None, word: str) -> None:
+    joint = heat.Joint(p_number="1", thickness_mm=6.0, multilayer=multilayer)
+    assert heat.exemption_reasons(joint)[0].found == word

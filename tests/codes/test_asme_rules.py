@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from importlib import import_module
 from math import inf
 
 import pytest
 
+from dossier.codes import asme_b31_3, asme_b31_4, asme_b31_8
 from dossier.codes.asme_ix import (
     common,
     conditions,
@@ -291,6 +293,7 @@ def test_special_position_covers_itself_and_flat() -> None:
 
 def test_bead_section() -> None:
     limit = conditions.bead_section_range(12.0, 3.0)
+    assert str(limit) == "up to 36 mm2"
     assert 36.0 in limit
     assert 36.1 not in limit
     with pytest.raises(InputError):
@@ -611,6 +614,16 @@ def test_a_blank_in_the_test_qualifies_nothing(change: dict[str, object], name: 
         (725.1, "1", ""),
         (800.0, "5A", "below lower"),
         (806.0, "5A", ""),
+        (730.0, "3", "below lower"),
+        (730.1, "3", ""),
+        (745.0, "4", "below lower"),
+        (745.1, "4", ""),
+        (810.0, "5B", "below lower"),
+        (810.1, "5B", ""),
+        (725.0, "9A", "below lower"),
+        (725.1, "9B", ""),
+        (800.0, "15E", "below lower"),
+        (800.1, "15E", ""),
         (1050.0, "8", "heat treated"),
         (None, "1", ""),
     ],
@@ -645,3 +658,55 @@ def test_limits_are_choices_or_ranges_with_a_clause() -> None:
     for limit in edition_2019.qualified_range(paper, SMAW, {}).values():
         assert limit.basis.clause.startswith(("QW-", "Table QW-"))
         assert isinstance(limit, Choice) or limit.unit == "mm"
+
+
+@pytest.mark.parametrize(
+    ("od", "choices", "good"),
+    [
+        (73.0, {}, True),
+        (72.9, {}, False),
+        (73.0, {"ix units": US}, False),
+        (73.025, {"ix units": US}, True),
+    ],
+)
+def test_fillets_on_pipe_after_a_plate_groove_test(
+    od: float, choices: dict[str, str], *, good: bool
+) -> None:
+    limits = welder_limits.fillets_after_groove("plate", choices)
+    assert (od in limits.od_mm) is good
+    assert str(limits.base_mm) == str(limits.leg_mm) == "any"
+
+
+@pytest.mark.parametrize(
+    ("diameter", "choices", "shown"),
+    [
+        (6.0, {}, "up to 6 mm"),
+        (6.1, {}, "any"),
+        (None, {}, "up to 6 mm"),
+        (6.35, {"ix units": US}, "up to 6.35 mm"),
+        (6.4, {"ix units": US}, "any"),
+    ],
+)
+def test_electrode_diameter(diameter: float | None, choices: dict[str, str], shown: str) -> None:
+    one = PqrPass(number=1, kind="fill", process="111", filler="E7018", filler_mm=diameter)
+    limits = edition_2019.procedure_range(pqr(impact_tested=True, passes=(one,)), choices)
+    assert str(limits["electrode diameter, SMAW"]) == shown
+
+
+def test_rules_lead_to_functions() -> None:
+    rules = [*edition_2019.RULES, *asme_b31_3.RULES, *asme_b31_4.RULES, *asme_b31_8.RULES]
+    for rule in rules:
+        module, _, name = rule.function.rpartition(".")
+        assert callable(getattr(import_module(module), name)), rule.function
+        assert rule.known in ("read", "secondary", "memory")
+        assert rule.clause
+    titles = [rule.title for rule in edition_2019.RULES]
+    assert len(titles) == len(set(titles))
+    assert (asme_b31_4.EDITION, asme_b31_8.EDITION) == ("ASME B31.4:2016", "ASME B31.8:2018")
+
+
+def test_impact_tests_are_named_where_they_lack() -> None:
+    wps = Procedure(number="P", revision="0", title="", code="", passes=())
+    reasons = edition_2019.supports([pqr()], wps, {"ix toughness": "required"})
+    (impact,) = (r for r in reasons if r.variable == "impact tests of Q")
+    assert (impact.found, impact.permitted) == ("not impact tested", "impact tested")

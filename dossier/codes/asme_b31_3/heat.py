@@ -13,9 +13,7 @@ from dossier.codes.asme_b31_3.common import clause
 from dossier.errors import InputError
 from dossier.records.verdicts import CLEAR, NONCONFORMITY, Range, Reason
 
-PREHEAT = clause("Table 330.1.1", "read")
 PWHT = clause("Table 331.1.1", "read")
-LONGER = clause("Table 331.1.2", "read")
 EXEMPT = clause("Table 331.1.3", "read")
 
 _FIXED_PREHEAT_C = {"4": 120, "6": 200, "8": 10, "9A": 120, "9B": 150, "10I": 150, "15E": 200}

@@ -17,10 +17,7 @@ from dossier.codes.asme_ix import (
     fillers,
     metals,
     pqr_limits,
-    results,
-    thickness,
     variables,
-    welder_limits,
 )
 from dossier.codes.asme_ix.common import Edition
 from dossier.records.procedures import Pqr, PqrPass, Procedure, ProcedurePass, Span
@@ -39,24 +36,6 @@ def verdict(good: bool) -> dict[str, str]:
 def span(limit: Range, unit: str = "mm", *, no_floor: bool = False) -> dict[str, Any]:
     low = None if no_floor else limit.low
     return {"range": {"min": low, "max": limit.high, "unit": unit}}
-
-
-def base_range(i: Any) -> Any:
-    return span(thickness.base_metal_range(i["coupon_thickness_mm"], i.get("process", "111")))
-
-
-def deposit(i: Any) -> Any:
-    t, coupon = i["deposit_thickness_mm"], i["coupon_thickness_mm"]
-    return span(thickness.deposit_range(t, coupon, i["process"]), no_floor=True)
-
-
-def specimens(i: Any) -> Any:
-    return {"specimens": results.procedure_specimens(i["coupon_thickness_mm"])}
-
-
-def longitudinal(i: Any) -> Any:
-    assert i["bend_type"] == "longitudinal"
-    return span(thickness.longitudinal_bend_range(i["coupon_thickness_mm"]))
 
 
 def fillet_pqr(i: Any) -> Any:
@@ -79,39 +58,6 @@ def groove_covers_fillet(i: Any) -> Any:
     names = ("weld type", "base metal", "thickness")
     reasons = edition_2019.supports([pqr], wps, {})
     return verdict(worst(r for r in reasons if r.variable.startswith(names)) is CLEAR)
-
-
-def unequal_members(i: Any) -> Any:
-    plain = thickness.base_metal_range(i["coupon_thickness_mm"])
-    thick = thickness.thick_member_range(plain, i["coupon_thickness_mm"], i["p_number"])
-    return verdict(i["thin_mm"] in plain and i["thick_mm"] in thick)
-
-
-def tough(i: Any) -> Any:
-    coupon = i["coupon_thickness_mm"]
-    plain = thickness.base_metal_range(coupon)
-    if i["pwht_above_upper_transformation"] or not i["toughness_required"]:
-        return span(plain)
-    return span(thickness.toughness_range(plain, coupon))
-
-
-def thick_pass(i: Any) -> Any:
-    coupon = i["coupon_thickness_mm"]
-    plain = thickness.base_metal_range(coupon, i["process"])
-    return span(thickness.thick_pass_range(plain, coupon, i["max_pass_mm"]))
-
-
-def short_arc(i: Any) -> Any:
-    coupon = i["coupon_thickness_mm"]
-    plain = thickness.base_metal_range(coupon, i["process"])
-    short = i["transfer"] == "short_circuiting"
-    return span(thickness.short_arc_range(plain, coupon) if short else plain)
-
-
-def short_arc_deposit(i: Any) -> Any:
-    t = i["deposit_thickness_mm"]
-    short = i["transfer"] == "short_circuiting"
-    return span(welder_limits.deposit_range(t, None, short_arc=short), no_floor=True)
 
 
 def lent_root(i: Any) -> Any:
@@ -139,13 +85,6 @@ def lent_root(i: Any) -> Any:
     reasons = edition_2019.supports(tests, wps, {})
     sizes = [r for r in reasons if "thickness" in r.variable]
     return verdict(worst(sizes) is CLEAR)
-
-
-def upper_transformation(i: Any) -> Any:
-    coupon = i["coupon_thickness_mm"]
-    plain = thickness.base_metal_range(coupon)
-    assert i["pwht_above_upper_transformation"]
-    return span(thickness.upper_transformation_range(plain, coupon, i["p_number"]))
 
 
 def listed(i: Any) -> Any:
@@ -322,30 +261,6 @@ def kinds(i: Any, entry: Any) -> Any:
     return {"kinds": {n: k[0] if len(k) == 1 else k for n, k in many.items()}}
 
 
-def tension(i: Any) -> Any:
-    base = i["break_location"] == "base_metal"
-    limit = results.tension_range(i["specified_min_mpa"], broke_in_base_metal=base)
-    return verdict(i["result_mpa"] in limit)
-
-
-def bend(i: Any) -> Any:
-    assert not i["at_corner"]
-    return verdict(i["open_defect_mm"] in results.bend_opening_range())
-
-
-def f_number(i: Any) -> Any:
-    return {"value": fillers.f_number(i["classification"]), "unit": "F-Number"}
-
-
-def a_number(i: Any) -> Any:
-    return {"value": fillers.a_number(i["classification"]), "unit": "A-Number"}
-
-
-def p_number(i: Any) -> Any:
-    found = metals.metal_of(i["specification"])
-    return {"set": {f"P-No. {found.p}", f"Group {found.group}"}}
-
-
 def _pqr_pass(name: str, kind: str, deposit_mm: float | None, **more: Any) -> PqrPass:
     more = {"filler": "E7018" if name == "SMAW" else "ER70S-6"} | more
     return PqrPass(number=1, kind=kind, process=ISO[name], deposit_mm=deposit_mm, **more)
@@ -387,24 +302,9 @@ def _wps(**more: Any) -> Procedure:
 
 
 ADAPTERS = {
-    "base_metal_thickness_range_qualified_by_a_groove_pqr": base_range,
-    "base_metal_thickness_range_process_outside_note_3": base_range,
-    "maximum_deposited_weld_metal_thickness_qualified_by_a_groove_pqr": deposit,
-    "test_specimens_for_a_groove_pqr_transverse_bends": specimens,
-    "base_metal_range_longitudinal_bends": longitudinal,
     "range_of_a_fillet_only_pqr": fillet_pqr,
     "fillets_covered_by_a_groove_pqr": groove_covers_fillet,
-    "thicker_member_p_no_1": unequal_members,
-    "thicker_member_p_no_8": unequal_members,
-    "thinner_member": unequal_members,
-    "base_metal_range_with_toughness_required": tough,
-    "base_metal_range_with_toughness_coupon_heat_treated_above_the_upper_transformation": tough,
-    "maximum_base_metal_no_pass_over_13_mm": thick_pass,
-    "maximum_base_metal_a_pass_over_13_mm": thick_pass,
-    "base_metal_range_short_circuiting_gmaw": short_arc,
-    "deposit_limit_short_circuiting_gmaw": short_arc_deposit,
     "root_layers_from_another_pqr": lent_root,
-    "maximum_base_metal_heat_treatment_above_the_upper_transformation": upper_transformation,
     "qw_407_4_in_recent_editions": listed,
     "pwht_condition_change_p_no_1": pwht,
     "pwht_condition_change_p_no_8": pwht,
@@ -440,9 +340,4 @@ ADAPTERS = {
     "kinds_of_every_saw_procedure_variable": kinds,
     "kinds_of_every_gmaw_and_fcaw_procedure_variable": kinds,
     "kinds_of_every_gtaw_procedure_variable": kinds,
-    "pqr_tension_result": tension,
-    "bend_specimen_open_defect": bend,
-    "f_number_of_a_filler": f_number,
-    "a_number_of_a_ferrous_deposit": a_number,
-    "p_number_and_group_number": p_number,
 }

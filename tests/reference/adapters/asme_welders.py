@@ -6,7 +6,7 @@ import re
 from datetime import date
 from typing import Any
 
-from dossier.codes.asme_ix import edition_2019, fillers, results, variables, welder_limits
+from dossier.codes.asme_ix import edition_2019, fillers, variables, welder_limits
 from dossier.codes.asme_ix.metals import welder_metals
 from dossier.codes.asme_ix.positions import COLUMNS, places_qualified
 from dossier.records.verdicts import CLEAR, Range, worst
@@ -52,14 +52,6 @@ def deposit_range(i: Any) -> Any:
     units = "US customary" if i["unit_system"].startswith("US") else "SI"
     limit = welder_limits.deposit_range(i["deposit_thickness_mm"], i["layers"], units=units)
     return span(limit, no_floor=True)
-
-
-def bends(i: Any) -> Any:
-    positions = frozenset(re.findall(r"\dG", i["position"]))
-    found: dict[str, Any] = dict(results.welder_bends(i["deposit_thickness_mm"], positions))
-    total = found.pop("total")
-    alternative = "one face and one root"
-    return {"specimens": found | {"total_bends": total, "alternative": alternative}}
 
 
 def diameters(i: Any) -> Any:
@@ -272,37 +264,6 @@ def others_stand(i: Any) -> Any:
     return verdict(worst(edition_2019.valid_on(other, DAY, [], {})) is CLEAR)
 
 
-def radiograph(i: Any) -> Any:
-    assert i["examination"] == "RT"
-    mode = i.get("transfer", "")
-    return verdict(results.radiography_may_replace_bends(i["process"], MODES.get(mode, mode)))
-
-
-def coupon_length(i: Any) -> Any:
-    assert i["product_form"] == "plate"
-    return span(results.volumetric_length())
-
-
-def coupons(i: Any) -> Any:
-    return {"value": results.small_pipe_coupons(i["od_mm"]), "unit": "coupons"}
-
-
-def production_length(i: Any) -> Any:
-    return verdict(i["examined_length_mm"] in results.volumetric_length(i["role"]))
-
-
-def slag(i: Any) -> Any:
-    return verdict(i["slag_length_mm"] in results.slag_length_range(i["t_mm"]))
-
-
-def linear(i: Any) -> Any:
-    return verdict(results.linear_allowed(i["indication"]))
-
-
-def rounded(i: Any) -> Any:
-    return span(results.rounded_range(i["t_mm"]))
-
-
 def failed_combination(i: Any) -> Any:
     """The certificate of the coupon carries one result for all its parts."""
     names = re.findall(r"[A-Z]{4}", i["coupon"])
@@ -336,11 +297,6 @@ def used_alone(i: Any) -> Any:
     return verdict(answers(test, weld, "process", "deposited"))
 
 
-def shared_coupon(i: Any) -> Any:
-    limit = results.coupon_for_welders(i["welders"])
-    return verdict(i["coupon_thickness_mm"] in limit)
-
-
 def two_coupons(i: Any) -> Any:
     made = i["production"]
     tests = tuple((t["od_mm"], t["deposit_mm"], t["layers"]) for t in i["tests"])
@@ -360,7 +316,6 @@ _POSITION_ROWS = [
 
 ADAPTERS = dict.fromkeys(_POSITION_ROWS, places) | {
     "deposit_thickness_a_welder_is_qualified_for": deposit_range,
-    "bend_specimens_for_a_performance_test": bends,
     "groove_weld_diameter_range_for_a_welder": diameters,
     "small_pipe_from_a_large_test": other_diameter,
     "partial_penetration_on_small_pipe": other_diameter,
@@ -390,17 +345,7 @@ ADAPTERS = dict.fromkeys(_POSITION_ROWS, places) | {
     "renewal_after_lapse": renewal,
     "revoked_qualification": restoration,
     "other_qualifications_after_revocation": others_stand,
-    "radiography_of_a_gmaw_short_circuiting_test": radiograph,
-    "radiography_of_an_smaw_test": radiograph,
-    "length_for_volumetric_examination": coupon_length,
-    "number_of_small_pipe_coupons_for_radiography": coupons,
-    "first_production_weld_welder": production_length,
-    "first_production_weld_operator": production_length,
-    "elongated_slag_in_a_welder_test_radiograph": slag,
-    "crack_in_a_welder_test_radiograph": linear,
-    "largest_rounded_indication": rounded,
     "failure_of_a_combination_coupon": failed_combination,
     "process_used_alone_after_a_combination_test": used_alone,
-    "coupon_thickness_for_several_welders": shared_coupon,
     "thickness_from_one_pipe_diameter_from_another": two_coupons,
 }
