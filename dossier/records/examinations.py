@@ -41,10 +41,13 @@ class Examination(Record):
     examiner: str = ""
     extent_percent: float | None = None
     films: tuple[str, ...] = ()
+    film_mm: float | None = None  # length of weld that each film shows
     iqi: str = ""
     density: float | None = None
     instrument: str = ""
     result: str = ""  # "accepted", "rejected" as reported; "" not yet read
+    rejected_welder: str = ""  # stamp in whose part the cause of a rejection lies
+    tracer_for: str = ""  # report of the rejection that this further examination was made for
     indications: tuple[Indication, ...] = ()
     document: Paper | None = None
 

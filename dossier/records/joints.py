@@ -39,6 +39,7 @@ class Line(Record):
     kp_from_m: float | None = None
     kp_to_m: float | None = None
     examination_percent: float | None = None  # share of joints fully examined; None: project's
+    regulation: str = ""  # law that the line falls under: "49 CFR 192", "49 CFR 195"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

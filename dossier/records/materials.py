@@ -67,6 +67,7 @@ class Batch(Record):
     size_mm: float | None = None
     certificate: str = ""
     certificate_kind: str = ""
+    certificate_on: date | None = None  # day of the certificate
     received_on: date | None = None
     expires_on: date | None = None
     document: Paper | None = None

@@ -13,7 +13,7 @@ from dossier.records.examinations import Examination, Examiner, Instrument
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Batch, Item, MaterialCertificate
 from dossier.records.papers import Concession, Document
-from dossier.records.procedures import Pqr, Procedure
+from dossier.records.procedures import Pqr, Procedure, Span
 from dossier.records.radiographs import Radiograph
 from dossier.records.welders import Welder
 
@@ -42,6 +42,41 @@ class Examined:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Technique:
+    """How welds of some types may be examined by one method; what is left empty is not bound."""
+
+    method: str
+    weld_types: tuple[str, ...] = ()
+    procedures: tuple[str, ...] = ()
+    techniques: tuple[str, ...] = ()
+    density: Span | None = None
+    iqi_recorded: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progressive:
+    """Progressive sampling: a rejected weld asks for more welds of the same welder.
+
+    A lot is what one welder made on one line in one `period` ("all", "month" or "week").
+    """
+
+    lines: tuple[str, ...] = ()  # () every line
+    methods: tuple[str, ...] = ("RT", "UT")
+    period: str = "all"
+    other_welder: str = "own lot"  # a tracer that fails in another welder's part; "same lot"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Patterns:
+    """Bounds of what is credible; beyond them the records are looked at again."""
+
+    speed_max_kmh: float | None = None  # of a welder from joint to joint
+    welds_per_shift_max: int | None = None  # joints of one welder in one day
+    films_per_shift_max: int | None = None  # of one examiner in one day
+    no_work_days: tuple[date, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Requirements:
     """The project's own limits; None where the project sets none.
 
@@ -61,6 +96,9 @@ class Requirements:
     repair_needs_repair_wps: bool = True
     examiner_level_min: int = 2
     near_vision_months: int = 12
+    techniques: tuple[Technique, ...] = ()
+    progressive: Progressive | None = None
+    patterns: Patterns = Patterns()
     basis: str = "project specification"  # title of the document that sets these limits
 
 
