@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from dossier.coverage import number_ledger
 from dossier.coverage.evidence import at
+from dossier.coverage.number_ledger import Entry, ledger
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint
 from dossier.records.verdicts import HOLD, NOTE, Finding, Reason
@@ -14,13 +15,17 @@ NAME = "joint-number-ledger"
 
 
 def check(seen: View) -> Iterator[Finding]:
-    """One finding per number that is doubled, missing, or linked to nothing."""
-    yield from _doubled(seen)
-    yield from _missing(seen)
+    """One finding per number that is doubled, missing, void or linked to nothing."""
+    for entry in ledger(seen.project):
+        told = _SENTENCES.get(entry.state)
+        in_log = any(joint.number == entry.number for joint in entry.joints)
+        if told is not None and not (entry.state == number_ledger.VOID and in_log):
+            sentence, reason = told(seen, entry)
+            yield _finding(entry.number, sentence, reason, entry.joints)
     yield from _unlinked(seen)
 
 
-def _finding(number: str, sentence: str, reason: Reason, joints: list[Joint]) -> Finding:
+def _finding(number: str, sentence: str, reason: Reason, joints: Iterable[Joint]) -> Finding:
     return Finding(
         NAME,
         reason.verdict,
@@ -32,44 +37,38 @@ def _finding(number: str, sentence: str, reason: Reason, joints: list[Joint]) ->
     )
 
 
-def _doubled(seen: View) -> Iterator[Finding]:
+def _doubled(seen: View, entry: Entry) -> tuple[str, Reason]:
     basis = project_basis(seen, "joint numbering")
-    for number, joints in sorted(seen.known.joints.items()):
-        if len(joints) > 1:
-            days = ", ".join(str(joint.welded_on or "no date") for joint in joints)
-            reason = Reason("uses of the number", f"{len(joints)} ({days})", "1", basis, HOLD)
-            sentence = f"Joint number {number} stands {len(joints)} times in the log."
-            yield _finding(number, sentence, reason, joints)
+    days = ", ".join(str(joint.welded_on or "no date") for joint in entry.joints)
+    count = len(entry.joints)
+    reason = Reason("uses of the number", f"{count} ({days})", "1", basis, HOLD)
+    return f"Joint number {entry.number} stands {count} times in the log.", reason
 
 
-def _missing(seen: View) -> Iterator[Finding]:
+def _missing(seen: View, entry: Entry) -> tuple[str, Reason]:
     basis = project_basis(seen, "joint numbering")
-    void = seen.project.settings.numbering.void
-    series: dict[str, dict[int, Joint]] = defaultdict(dict)
-    for joint in seen.project.joints:
-        if joint.name.sequence is not None:
-            series[joint.name.series].setdefault(joint.name.sequence, joint)
-    for used in series.values():
-        for sequence in range(min(used), max(used)):
-            if sequence in used:
-                continue
-            before = used[max(number for number in used if number < sequence)]
-            number = _number_like(before, sequence)
-            if number in void:
-                reason = Reason("number", f"void: {void[number]}", "explained", basis, NOTE)
-                sentence = f"Joint number {number} was not used: {void[number]}."
-            else:
-                reason = Reason("number", "missing", "a joint or an explanation", basis, HOLD)
-                sentence = f"Joint number {number} is missing from the log without explanation."
-            yield _finding(number, sentence, reason, [before])
+    reason = Reason("number", "missing", "a joint or an explanation", basis, HOLD)
+    return f"Joint number {entry.number} is missing from the log without explanation.", reason
 
 
-def _number_like(joint: Joint, sequence: int) -> str:
-    """The base number that stands for `sequence`, written as the joint beside it is."""
-    digits = str(joint.name.sequence)
-    head, _, tail = joint.name.base.rpartition(digits)
-    width = len(digits) + len(head) - len(head.rstrip("0"))
-    return f"{head.rstrip('0')}{sequence:0{width}d}{tail}"
+def _void(seen: View, entry: Entry) -> tuple[str, Reason]:
+    basis = project_basis(seen, "joint numbering")
+    reason = Reason("number", f"void: {entry.explanation}", "explained", basis, NOTE)
+    return f"Joint number {entry.number} was not used: {entry.explanation}.", reason
+
+
+def _void_and_used(seen: View, entry: Entry) -> tuple[str, Reason]:
+    basis = project_basis(seen, "joint numbering")
+    reason = Reason("number", entry.explanation, "void or in the log", basis, HOLD)
+    return f"Joint number {entry.number} is {entry.explanation}.", reason
+
+
+_SENTENCES = {
+    number_ledger.DOUBLED: _doubled,
+    number_ledger.MISSING: _missing,
+    number_ledger.VOID: _void,
+    number_ledger.VOID_AND_USED: _void_and_used,
+}
 
 
 def _unlinked(seen: View) -> Iterator[Finding]:
