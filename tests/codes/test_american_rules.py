@@ -274,6 +274,7 @@ def test_need_of_examination(changes: dict[str, object], verdict: Verdict) -> No
     ("leaking", "stress", "left", "verdict"),
     [
         (False, 20.0, 3.175, CLEAR),
+        (False, 0.0, 3.175, CLEAR),
         (True, 20.0, 3.175, NONCONFORMITY),
         (False, 20.1, 3.175, NONCONFORMITY),
         (False, 20.0, 3.1, NONCONFORMITY),

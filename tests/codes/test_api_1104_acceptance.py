@@ -63,6 +63,7 @@ def test_metric_figures_are_used_on_their_own() -> None:
     assert fit_up.high_low(3.0, SI).verdict == CLEAR
     assert fit_up.high_low(3.1, SI).verdict == NOTE
     assert surface.undercut_bands(12.7, SI) == (0.4, 0.8)
+    assert surface.undercut_bands(5.0, SI) == pytest.approx((0.3, 0.625))
     assert [Pipe(od, 3.91).small(SI) for od in (60.2, 60.3, 60.325)] == [True, False, False]
     assert [Pipe(od, 3.91).small(US) for od in (60.2996, 60.3, 60.325)] == [True, False, False]
 

@@ -181,7 +181,7 @@ def indications(draw: st.DrawFn) -> Indication:
 METHODS = st.sampled_from(("RT", "UT", "MT", "PT", "VT"))
 
 
-@settings(max_examples=400)
+@settings(max_examples=150)
 @given(METHODS, st.lists(indications(), max_size=5), indications(), OD, WALL, choice_sets)
 def test_another_indication_never_makes_a_weld_better(
     method: str,
@@ -197,7 +197,7 @@ def test_another_indication_never_makes_a_weld_better(
     assert verdict([*found, more]) >= verdict(found)
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(METHODS, st.lists(indications(), max_size=5), OD, WALL)
 def test_order_of_indications_does_not_matter(
     method: str, found: list[Indication], od: float, wall: float
@@ -210,7 +210,7 @@ def test_order_of_indications_does_not_matter(
     assert first == second
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(st.lists(indications(), min_size=1, max_size=5), OD, WALL, st.integers(0, 4))
 def test_longer_indication_is_never_accepted_where_the_shorter_is_not(
     found: list[Indication], od: float, wall: float, which: int
@@ -278,6 +278,7 @@ def test_milder_procedure_line_is_supported_where_the_stricter_is(
     assert mild <= strict
 
 
+@settings(max_examples=60)
 @given(st.lists(st.integers(-100, 900), max_size=6), st.sampled_from(("none", "6", "12")),
        st.none() | st.integers(0, 900))  # fmt: skip
 def test_validity_never_comes_back(offsets: list[int], months: str, ended: int | None) -> None:
@@ -299,6 +300,7 @@ def test_validity_never_comes_back(offsets: list[int], months: str, ended: int |
             assert valid == (day <= until)
 
 
+@settings(max_examples=60)
 @given(st.lists(st.integers(0, 900), max_size=6, unique=True))
 def test_tested_weld_currency_returns_only_with_another_tested_weld(offsets: list[int]) -> None:
     start = date(2024, 1, 1)
