@@ -70,6 +70,18 @@ def position(text: str, direction: str = "") -> str:
     raise InputError("position", found=repr(text), expected="a position of ISO 6947 or ASME IX")
 
 
+def position_or_blank(text: str, direction: str = "") -> str:
+    """As `position`, but "" for text that names no position: registers hold free text.
+
+    >>> position_or_blank("PA"), position_or_blank("as shown"), position_or_blank("")
+    ('PA', '', '')
+    """
+    try:
+        return position(text, direction)
+    except InputError:
+        return ""
+
+
 def asme_position(iso: str, weld_type: str = "butt") -> str:
     """The ASME test position beside a position of ISO 6947; "" where there is none.
 

@@ -111,3 +111,38 @@ def test_2004_holds_each_deposit_to_the_thickness_table() -> None:
     found = open_points(iso_15614_1_2004.supports([pqr], wps, {}))
     assert found == {"deposited thickness, 141": "nonconformity"}
     assert open_points(iso_15614_1_2017.supports([pqr], wps, {})) == {}
+
+
+@pytest.mark.parametrize("code", [iso_15614_1_2004, iso_15614_1_2017])
+@pytest.mark.parametrize("weld_type", ["", "butt", "fillet", "branch"])
+def test_gaps_of_a_test_record_hold_and_never_break(code: Any, weld_type: str) -> None:
+    """A record with nothing but its process clears nothing that it does not state."""
+    bare = Pqr(
+        number="P0",
+        code=code.EDITION,
+        welded_on=date(2025, 2, 3),
+        weld_type=weld_type,
+        material_groups=("P1.1",),
+        position="as shown",
+        impact_tested=True,
+        passes=(PqrPass(number=1, kind="root", process="135"),),
+    )
+    given = WHOLE["sets"][0]["procedure"]
+    change = {"weld_type": weld_type, "root": {"process": "135", "gas": "M21"}}
+    wps = procedure({**given, "passes": given["passes"][:1]}, change)
+    found = open_points(code.supports([bare], wps, {}))
+    silent = {
+        "material groups",
+        "material thickness",
+        "outside diameter",
+        "position",
+        "current",
+        "transfer",
+        "filler",
+        "shielding gas",
+        "heat input, root",
+        "preheat",
+        "interpass",
+    }
+    assert silent <= set(found), silent - set(found)
+    assert {found[name] for name in silent} <= {"hold"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from dossier.calc.heat_input import arc_energy_kj_mm, heat_input_kj_mm, thermal_efficiency
-from dossier.codes.iso_6947 import position
+from dossier.codes.iso_6947 import position_or_blank
 from dossier.codes.iso_15614_1.qualification import of_process, processes
 from dossier.records.procedures import Procedure, ProcedurePass, Span
 from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Range, Reason
@@ -42,7 +42,7 @@ def positions(wps: Procedure) -> list[str]:
     """The positions of ISO 6947 that the procedure is for; "" for one that cannot be told."""
     directions = {one.direction for one in wps.passes if one.direction}
     direction = directions.pop() if len(directions) == 1 else ""
-    return [position(text, direction) for text in wps.positions]
+    return [position_or_blank(text, direction) for text in wps.positions]
 
 
 def runs(wps: Procedure, process: str) -> str:

@@ -30,6 +30,7 @@ class Rules:
     ranges: Callable[[Pqr, str, Choices], Qualified]
     material: Callable[[Pair, Pair], Reason]
     filler: Callable[[str, str], bool | None]
+    is_group: Callable[[str], bool]
     sides: Callable[[str, str], str]
     positions: Callable[[Iterable[Pqr], Choices], Choice]
 
@@ -102,11 +103,12 @@ def _sides(rules: Rules, ranges: Qualified, wps: Procedure) -> list[Reason]:
 
 def _materials(rules: Rules, ranges: Qualified, pqr: Pqr, wps: Procedure) -> list[Reason]:
     permitted = _choice(ranges, "material groups")
-    if not pqr.material_groups or not wps.material_groups:
-        found = "not stated" if not wps.material_groups else ", ".join(wps.material_groups)
+    stated = wps.material_groups
+    if permitted.nothing or not stated or not all(map(rules.is_group, stated)):
+        found = ", ".join(stated) or "not stated"
         return [Reason("material groups", found, str(permitted), permitted.basis, HOLD)]
     test = (pqr.material_groups[0], pqr.material_groups[-1])
-    answers = [rules.material(test, pair) for pair in demand.group_pairs(wps.material_groups)]
+    answers = [rules.material(test, pair) for pair in demand.group_pairs(stated)]
     found = "; ".join(reason.found for reason in answers)
     reasons = [replace(max(answers, key=lambda reason: reason.verdict), found=found)]
     if "yield strength" in ranges:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Protocol, TypeVar
 
 from dossier.calc.heat_input import arc_energy_kj_mm, heat_input_kj_mm, thermal_efficiency
-from dossier.codes.iso_6947 import position
+from dossier.codes.iso_6947 import position_or_blank
 from dossier.records.procedures import Pqr, PqrPass
 
 
@@ -62,4 +62,4 @@ def iso_position_of(pqr: Pqr) -> str:
     """The position of ISO 6947 that the test piece was welded in; "" where it is not told."""
     directions = {one.direction for one in pqr.passes if one.direction}
     direction = directions.pop() if len(directions) == 1 else ""
-    return position(pqr.position, direction) if pqr.position else ""
+    return position_or_blank(pqr.position, direction)

@@ -39,6 +39,7 @@ _RULES = Rules(
     ranges=ranges.process_range,
     material=materials.material_reason,
     filler=technique.filler_covered,
+    is_group=materials.is_group,
     sides=technique.side_word,
     positions=joined_positions,
 )

@@ -28,6 +28,19 @@ def _parts(group: str) -> tuple[str, int | None]:
     return match[1], int(match[2]) if match[2] else None
 
 
+def is_group(text: str) -> bool:
+    """Whether `text` names a group of ISO/TR 15608; "P1.1" of another code does not.
+
+    >>> is_group("1.2"), is_group("P1.1")
+    (True, False)
+    """
+    try:
+        _parts(text)
+    except InputError:
+        return False
+    return True
+
+
 def main_pair(first: str, second: str) -> str:
     """Two groups as a pair of main groups, the higher first.
 

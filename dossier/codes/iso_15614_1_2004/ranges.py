@@ -87,10 +87,8 @@ def _pair(groups: tuple[str, ...]) -> tuple[str, str]:
 
 def material(pqr: Pqr) -> Qualified:
     """Groups of the parent materials, and their yield strength where it counts."""
-    if not pqr.material_groups:
-        return {
-            "material groups": Choice(frozenset(), materials.GROUPS, "groups not recorded"),
-        }
+    if not pqr.material_groups or not all(map(materials.is_group, pqr.material_groups)):
+        return {"material groups": Choice(frozenset(), materials.GROUPS, "groups not recorded")}
     pair = _pair(pqr.material_groups)
     found: Qualified = {"material groups": materials.qualified_pairs(*pair)}
     if strength := materials.yield_range(pair, pqr.smys_mpa):

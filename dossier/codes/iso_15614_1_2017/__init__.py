@@ -16,7 +16,7 @@ from dossier.codes import iso_15614_1_2004 as older
 from dossier.codes.face import Choices, Rule
 from dossier.codes.iso_15614_1 import joining
 from dossier.codes.iso_15614_1.judging import Rules
-from dossier.codes.iso_15614_1_2004 import technique
+from dossier.codes.iso_15614_1_2004 import materials, technique
 from dossier.codes.iso_15614_1_2017 import level_2
 from dossier.codes.iso_15614_1_2017.basis import CHOICES, EDITION, clause, rebased
 from dossier.codes.iso_15614_1_2017.ranges import process_range
@@ -37,6 +37,7 @@ _RULES = Rules(
     ranges=process_range,
     material=level_2.material_reason,
     filler=technique.filler_covered,
+    is_group=materials.is_group,
     sides=technique.side_word,
     positions=joined_positions,
 )

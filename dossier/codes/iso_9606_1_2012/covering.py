@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from dossier.codes.face import Choices
-from dossier.codes.iso_6947 import position as iso_position
+from dossier.codes.iso_6947 import position_or_blank
 from dossier.codes.iso_9606_1_2012 import detail, dimensions, filler, process
 from dossier.codes.iso_9606_1_2012.basis import CHOICES
 from dossier.codes.iso_9606_1_2012.ranges import joined_range, qualified_range
 from dossier.codes.readings import reading
+from dossier.errors import InputError
 from dossier.records.verdicts import CLEAR, HOLD, Choice, Qualified, Range, Reason, worst
 from dossier.records.weld import Weld
 from dossier.records.welders import Certificate, Deposit
@@ -93,7 +94,14 @@ def _rotates(weld: Weld, choices: Choices) -> bool:
 
 
 def _position(weld: Weld) -> str:
-    return iso_position(weld.position, weld.direction) if weld.position else ""
+    return position_or_blank(weld.position, weld.direction)
+
+
+def _placed(ranges: Qualified, name: str, weld: Weld) -> Reason:
+    """The position; text that names none (6G without a direction) is shown and holds."""
+    place = _position(weld)
+    reason = _worded(ranges, name, place)
+    return reason if place or not weld.position else replace(reason, found=weld.position)
 
 
 def _group(ranges: Qualified, weld: Weld) -> Reason:
@@ -105,7 +113,10 @@ def _group(ranges: Qualified, weld: Weld) -> Reason:
 
 def _covering(ranges: Qualified, weld: Weld) -> list[Reason]:
     recorded = weld.covering or ("none" if weld.process == "142" else "")
-    word = filler.covering_of(recorded, weld.filler, weld.process)
+    try:
+        word = filler.covering_of(recorded, weld.filler, weld.process)
+    except InputError:  # free text of a register that names no type: it proves nothing
+        return [replace(_worded(ranges, "covering", None), found=recorded)]
     reasons = [_worded(ranges, "covering", word)]
     tied = "covering, root without backing"
     bare_root = detail.weld_detail(weld.sides, weld.backing, weld.root) == "ss nb"
@@ -121,7 +132,7 @@ def _fillet(
     del certificate, choices
     return [
         _numbered(ranges, "material thickness, fillet", weld.wall_mm),
-        _worded(ranges, "position, fillet", _position(weld)),
+        _placed(ranges, "position, fillet", weld),
         _worded(ranges, "layers, fillet", detail.layer_word(weld.layers)),
     ]
 
@@ -131,7 +142,7 @@ def _butt(
 ) -> list[Reason]:
     reasons = [
         _deposit(ranges, certificate, weld, choices),
-        _worded(ranges, "position", _position(weld)),
+        _placed(ranges, "position", weld),
         _worded(ranges, "weld detail", detail.weld_detail(weld.sides, weld.backing, weld.root)),
     ]
     if weld.weld_type == "branch" and "branch angle" in ranges:

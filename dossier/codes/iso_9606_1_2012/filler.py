@@ -22,6 +22,7 @@ _GROUPS = {
     "FM5": ("FM5",),
     "FM6": ("FM5", "FM6"),
 }
+GROUPS = tuple(_GROUPS)
 _NOT_BASIC = ("A", "RA", "RB", "RC", "RR", "R")
 _CORED = ("R", "P", "V", "W", "Y", "Z")
 # Processes that a welder can carry out with and without filler: a test with covers without.

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dossier.codes.face import Choices
-from dossier.codes.iso_6947 import position as iso_position
+from dossier.codes.iso_6947 import position_or_blank
 from dossier.codes.iso_9606_1_2012 import detail, dimensions, filler, position, process
 from dossier.codes.iso_9606_1_2012.basis import CHOICES
 from dossier.codes.readings import reading
+from dossier.errors import InputError
 from dossier.records.verdicts import Choice, Qualified, Range
 from dossier.records.welders import Certificate, Deposit
 
@@ -63,13 +64,17 @@ def _weld_types(certificate: Certificate) -> Choice:
 
 def _groups(deposit: Deposit) -> Choice:
     group = filler.group_of(deposit.filler_group, deposit.filler)
-    if group is None:
-        return Choice(frozenset(), filler.GROUP, "filler group of the test not recorded")
-    return filler.qualified_groups(group)
+    if group in filler.GROUPS:
+        return filler.qualified_groups(group)
+    # Blank, or a group of another code ("F4"): neither is a group of Table 2.
+    return Choice(frozenset(), filler.GROUP, "filler group of the test not recorded")
 
 
 def _coverings(certificate: Certificate, deposit: Deposit) -> Qualified:
-    word = filler.covering_of(deposit.covering, deposit.filler, deposit.process)
+    try:
+        word = filler.covering_of(deposit.covering, deposit.filler, deposit.process)
+    except InputError:  # free text of a register that names no type: it proves nothing
+        word = None
     if word is None:
         return {"covering": Choice(frozenset(), filler.COVERING, "type of the test not recorded")}
     found: Qualified = {"covering": filler.qualified_coverings(word, deposit.process)}
@@ -126,7 +131,7 @@ def joined_range(certificate: Certificate) -> Range:
 
 
 def _iso_positions(certificate: Certificate) -> list[str]:
-    named = [iso_position(text, certificate.direction) for text in certificate.positions]
+    named = [position_or_blank(text, certificate.direction) for text in certificate.positions]
     return [text for text in named if text]
 
 
