@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 
 from dossier.documents.pdf import Rendered, render
 
 CHUNK = 25
-CHUNKS_PER_WORKER = 4
+CHUNKS_PER_WORKER = 8
 
 
-def chunks(pages: Sequence[str], size: int = CHUNK) -> list[list[str]]:
+def chunks(pages: Sequence[str], size: int) -> list[list[str]]:
     """Documents in groups of at most `size`, in order.
 
     >>> chunks(["a", "b", "c"], 2)
@@ -33,24 +33,32 @@ def render_all(
 
     `workers` 0 means one for each core; 1 renders in this process.
     """
-    groups = chunks(pages)
+    groups = chunks(pages, CHUNK)
     count = min(workers or os.cpu_count() or 1, len(groups))
-    done, results = 0, []
     if count <= 1:
-        for group in groups:
-            results.append(render(group))
-            done += len(group)
-            told(done, len(pages))
-        return results
-    per_wave = count * CHUNKS_PER_WORKER
-    for start in range(0, len(groups), per_wave):
-        wave = groups[start : start + per_wave]
-        # A fresh pool for each wave, since max_tasks_per_child can hang before Python 3.12.
-        with ProcessPoolExecutor(
-            count, mp_context=multiprocessing.get_context("forkserver")
-        ) as pool:
-            for group, result in zip(wave, pool.map(render, wave), strict=True):
-                results.append(result)
-                done += len(group)
-                told(done, len(pages))
-    return results
+        return list(_told(map(render, groups), groups, told))
+    return list(_told(_in_workers(groups, count), groups, told))
+
+
+def _in_workers(groups: Sequence[list[str]], count: int) -> Iterator[Rendered]:
+    """Chunks rendered by fresh pools, one after the other.
+
+    The executor's own limit of tasks for each worker can hang in Python 3.11 once the first
+    workers have reached it, so the whole pool is replaced instead.
+    """
+    context = multiprocessing.get_context("forkserver")
+    batch = count * CHUNKS_PER_WORKER
+    for start in range(0, len(groups), batch):
+        part = groups[start : start + batch]
+        with ProcessPoolExecutor(min(count, len(part)), mp_context=context) as pool:
+            yield from pool.map(render, part)
+
+
+def _told(
+    results: Iterable[Rendered], groups: Sequence[list[str]], told: Callable[[int, int], None]
+) -> Iterator[Rendered]:
+    done, total = 0, sum(len(group) for group in groups)
+    for group, result in zip(groups, results, strict=True):
+        done += len(group)
+        told(done, total)
+        yield result

@@ -169,6 +169,14 @@ def test_workers_render_chunks_in_order() -> None:
     assert text.endswith("document 49")
 
 
+def test_workers_are_replaced_and_the_work_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("dossier.handover.rendering.CHUNK", 1)
+    monkeypatch.setattr("dossier.handover.rendering.CHUNKS_PER_WORKER", 1)
+    html = [f"<title>{n}</title><p>document {n}</p>" for n in range(5)]
+    results = render_all(html, 2, lambda *_: None)
+    assert [flat(pdf_text(r.data)) for r in results] == [f"document {n}" for n in range(5)]
+
+
 def test_checksums_prove_every_file(built: Path) -> None:
     lines = (built / "checksums.sha256").read_text(encoding="utf-8").splitlines()
     listed = {line.split("  ", 1)[1]: line.split("  ", 1)[0] for line in lines}
