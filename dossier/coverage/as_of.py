@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from dossier.records.joints import Joint
+from dossier.records.materials import Batch
 from dossier.records.project import Project
 from dossier.records.welders import Certificate, Welder
 
@@ -60,10 +61,18 @@ def _welder(welder: Welder, day: date) -> Welder:
     return replace(welder, certificates=held)
 
 
+def _batch(batch: Batch, day: date) -> Batch:
+    """A batch whose certificate is younger than the day had none on that day."""
+    if _not_after(batch.certificate_on, day):
+        return batch
+    return replace(batch, certificate="", certificate_kind="", certificate_on=None)
+
+
 def known_on(project: Project, day: date) -> Project:
     """The project with nothing in it that is dated after `day`.
 
-    Registers without a date of their own (items, batches, documents) are taken as they stand.
+    Registers without a date of their own (items, documents) are taken as they stand; so is the
+    register of batches, but for certificates of a later day.
     """
     return replace(
         project,
@@ -78,4 +87,9 @@ def known_on(project: Project, day: date) -> Project:
         coatings=tuple(c for c in project.coatings if _not_after(c.coated_at, day)),
         lowerings=tuple(row for row in project.lowerings if _not_after(row.lowered_at, day)),
         concessions=tuple(c for c in project.concessions if _not_after(c.signed_on, day)),
+        instruments=tuple(i for i in project.instruments if _not_after(i.calibrated_on, day)),
+        material_certificates=tuple(
+            c for c in project.material_certificates if _not_after(c.issued_on, day)
+        ),
+        batches=tuple(_batch(batch, day) for batch in project.batches),
     )

@@ -9,7 +9,7 @@ from datetime import date
 from typing import TypeVar
 
 from dossier.records.construction import Coating, Lowering
-from dossier.records.examinations import Examination, Examiner
+from dossier.records.examinations import Examination, Examiner, Instrument
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Batch, Item, MaterialCertificate
 from dossier.records.papers import Document
@@ -50,6 +50,7 @@ class Lookup:
     batches: dict[str, Batch]
     examiners: dict[str, Examiner]
     documents: dict[str, Document]
+    instruments: dict[str, list[Instrument]]  # every calibration, oldest first
 
     def procedure(self, number: str, revision: str) -> Procedure | None:
         """The WPS of that number and revision, None when the register has none."""
@@ -88,6 +89,10 @@ def lookup(project: Project) -> Lookup:
         batches=_one(project.batches, lambda batch: batch.number),
         examiners=_one(project.examiners, lambda examiner: examiner.id),
         documents=_one(project.documents, lambda document: document.number),
+        instruments=_many(
+            sorted(project.instruments, key=lambda i: (i.number, str(i.calibrated_on or ""))),
+            lambda instrument: instrument.number,
+        ),
     )
 
 

@@ -65,9 +65,11 @@ class Joint(Record):
     branch_angle_deg: float | None = None  # between branch and run, branch welds only
     fit_up_gap_mm: float | None = None
     hi_lo_mm: float | None = None
+    transition: str = ""  # how unequal walls were matched: "back bevel 1:4", "counterbore", ...
     fit_up_by: str = ""
     welded_on: date | None = None
     finished_at: datetime | None = None
+    impracticable: str = ""  # why this weld cannot be examined by film or ultrasound
     replaces: str = ""  # the joint that was cut out for this one
     remarks: str = ""
     document: Paper | None = None
