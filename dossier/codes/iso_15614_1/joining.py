@@ -141,7 +141,15 @@ def _cells(asked: Cell, tests: Sequence[Qualified]) -> Iterable[Cell]:
                 ends |= {end for end in (permitted.low, permitted.high) if low < end < high}
         cuts.append(list(pairwise(sorted(ends))) or [(low, high)])
     for combination in product(*cuts):
-        yield dict(zip(asked, combination, strict=True))
+        cell = dict(zip(asked, combination, strict=True))
+        if _possible(cell):
+            yield cell
+
+
+def _possible(cell: Cell) -> bool:
+    """A joint thinner than the deposit cannot be welded, so no test is asked for it."""
+    deposit, wall = cell.get("deposited thickness"), cell.get("material thickness")
+    return deposit is None or wall is None or deposit[0] <= wall[1]
 
 
 def _holds(ranges: Qualified, cell: Cell) -> bool:
