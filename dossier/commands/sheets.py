@@ -1,0 +1,24 @@
+"""`dossier sheets`: issue the procedure sheets and test records."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from dossier.commands.shared import CLEAN, Commands, checked_project, progress, project_command
+
+
+def add(commands: Commands[argparse.ArgumentParser]) -> None:
+    """Declare the command."""
+    sheets = project_command(commands, "sheets", run, "issue the procedure sheets and test records")
+    sheets.add_argument("--out", type=Path, default=Path("out"))
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the sheets and print their paths."""
+    from dossier.documents import procedure_sheets
+
+    seen, findings = checked_project(arguments)
+    for path in procedure_sheets(seen, findings, arguments.out, progress()):
+        print(path)
+    return CLEAN
