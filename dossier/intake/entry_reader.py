@@ -20,7 +20,7 @@ from dossier.intake.entry_layout import OWNER, WHICH, EntrySheet, layout, shape_
 from dossier.intake.entry_mark import FIRST_ROW, LEGEND, LISTS, MARK, PATH_ROW
 from dossier.intake.entry_rows import split_texts
 from dossier.intake.raw import Plain, Raw, Told, Unreadable, clip, refuse
-from dossier.intake.schemas import VERSION
+from dossier.intake.schemas import VERSION, version_hint
 from dossier.intake.tables import letter
 from dossier.intake.values import is_not_applicable
 from dossier.records.position import Position
@@ -46,12 +46,23 @@ Rows = dict[str, list[_Row]]  # by the path of the sheet
 
 def is_entry(path: Path, file: str) -> bool:
     """Whether the workbook is one for data entry. Raises ProjectError: it cannot be opened."""
+    return bool(entry_version(path, file)[1])
+
+
+def entry_version(path: Path, file: str) -> tuple[str, str]:
+    """The schema version of a workbook for data entry, and the cell that states it.
+
+    Both are "" for another workbook. Raises ProjectError: it cannot be opened.
+    """
     with explained(file), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         guard(path, file)
         book = _opened(path, values=True)
         try:
-            return {LISTS, LEGEND} <= set(book.sheetnames) and _mark(book)[0] == MARK
+            if not {LISTS, LEGEND} <= set(book.sheetnames):
+                return "", ""
+            mark, version = _mark(book)
+            return (version, f"{LISTS}!B1") if mark == MARK else ("", "")
         finally:
             book.close()
 
@@ -102,8 +113,9 @@ def _rows(path: Path, file: str, sheets: Iterable[EntrySheet], told: Told) -> Ro
     try:
         version = _mark(stored)[1]
         if version != VERSION:
-            found = f"a workbook of the schema version {clip(version)}"
-            raise refuse(file, f"{LISTS}!B1", found=found, expected=f'"{VERSION}"')
+            found, expected = f"the schema version {clip(version)}", f'"{VERSION}"'
+            hint = version_hint(version)
+            raise refuse(file, f"{LISTS}!B1", found=found, expected=expected, hint=hint)
         rows: Rows = {}
         for sheet in sheets:
             rows[sheet.path] = []
@@ -217,8 +229,10 @@ def _row(sheet: EntrySheet, texts: Sequence[str], columns: Mapping[int, str], at
         row.marks[name] = letter(index)
         value: object = text
         if kinds[name] == "texts" and type(text) is Plain and not is_not_applicable(text):
-            value = split_texts(text)
-            for place in range(1, len(split_texts(text)) + 1):
+            parts = split_texts(text)
+            # A number has to be read as one; a quoted "n/a" stays text.
+            value = [part if is_not_applicable(part) else Plain(part) for part in parts]
+            for place in range(1, len(parts) + 1):
                 row.marks[f"{name}.{place}"] = letter(index)
         *steps, last = name.split(".")
         here = row.data

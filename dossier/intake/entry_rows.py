@@ -77,7 +77,7 @@ def _keys(sheet: EntrySheet, row: list[Cell]) -> list[Cell]:
 def _cell(record: Any, column: Column, own: Sequence[Column], answered: frozenset[str]) -> Cell:
     if column.path in answered:
         return NOT_APPLICABLE
-    value = record
+    value: Any = record
     steps = column.path.split(".")
     for depth, step in enumerate(steps, start=1):
         whole = ".".join(steps[:depth])
@@ -86,8 +86,13 @@ def _cell(record: Any, column: Column, own: Sequence[Column], answered: frozense
             return NOT_APPLICABLE if first is column else None
         value = getattr(value, step) if value is not None else None
     if column.kind == "texts":
-        return joined_texts(value) if value else None
-    return None if value == "" else value  # type: ignore[no-any-return]
+        return joined_texts([_shown(part) for part in value]) if value else None
+    return None if value == "" else value
+
+
+def _shown(part: str | float) -> str:
+    whole = isinstance(part, float) and part.is_integer()
+    return part if isinstance(part, str) else repr(int(part) if whole else part)
 
 
 def joined_texts(parts: Sequence[str]) -> str:
@@ -114,4 +119,3 @@ def split_texts(text: str) -> list[str]:
     """
     lines = csv.reader(io.StringIO(text, newline=""), delimiter=";", skipinitialspace=True)
     return [part.strip() for cells in lines for part in cells if part.strip()]
-

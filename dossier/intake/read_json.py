@@ -14,6 +14,7 @@ from pathlib import Path
 from dossier.errors import Fault, ProjectError
 from dossier.intake.raw import Plain, Raw, Read, clip, refuse
 from dossier.intake.read_yaml import read_text
+from dossier.intake.schemas import version_hint
 from dossier.records.position import Position
 
 _EXPECTED = "well-formed JSON"
@@ -175,8 +176,9 @@ def _from_object(text: _Text, version: str) -> list[Raw]:
             )
             text.value()
         elif (stated := text.value()) != version:
+            hint, wanted = version_hint(str(stated)), f'"{version}"'
             text.faults.append(
-                Fault(text.file, text.place(), "schema", clip(stated), f'"{version}"')
+                Fault(text.file, text.place(), "schema", clip(stated), wanted, hint)
             )
         if text.skip() != "}":
             text.take(",")

@@ -15,6 +15,7 @@ import yaml
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake.raw import Plain, Raw, Read, Unreadable, clip, refuse
+from dossier.intake.schemas import version_hint
 from dossier.records.position import Position
 
 _BLANKS = frozenset({"", "~", "null", "Null", "NULL"})
@@ -53,9 +54,11 @@ class _Values:
     faults: list[Fault] = field(default_factory=list)
     seen: set[int] = field(default_factory=set)
 
-    def fault(self, node: yaml.Node, path: str, found: str, expected: str) -> None:
+    def fault(
+        self, node: yaml.Node, path: str, found: str, expected: str, hint: str = ""
+    ) -> None:
         line = node.start_mark.line + 1
-        self.faults.append(Fault(self.file, f"line {line}", path, found, expected))
+        self.faults.append(Fault(self.file, f"line {line}", path, found, expected, hint))
 
     def value(self, node: yaml.Node, path: str, marks: dict[str, str]) -> object:
         if path:
@@ -151,7 +154,8 @@ def _items(node: yaml.Node | None, job: _Values, version: str) -> list[yaml.Node
         parts = {str(key.value): inner for key, inner in node.value}
         stated = parts.get("schema")
         if stated is not None and stated.value != version:
-            job.fault(stated, "schema", clip(stated.value), f'"{version}"')
+            hint = version_hint(str(stated.value))
+            job.fault(stated, "schema", clip(stated.value), f'"{version}"', hint)
         if parts.keys() == {"schema", "records"}:
             node = parts["records"]
     if isinstance(node, yaml.SequenceNode):

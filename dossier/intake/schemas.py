@@ -16,8 +16,9 @@ URN = f"urn:dossier:schema:{VERSION}:"
 # Registers in the order of `records.project.Project`.
 REGISTERS = (
     "lines", "joints", "passes", "procedures", "pqrs", "welders", "items", "material_certificates",
-    "batches", "examinations", "examiners", "repairs", "coatings", "lowerings", "instruments",
-    "concessions", "documents",
+    "batches", "examinations", "examiners", "repairs", "heat_treatments", "hardness_tests",
+    "coatings", "lowerings", "pressure_tests", "instruments", "concessions", "nonconformities",
+    "documents",
 )  # fmt: skip
 
 Schema = dict[str, Any]
@@ -37,6 +38,21 @@ def schema(name: str) -> Schema:
     path = shared("schemas") / f"{name}.schema.json"
     loaded: Schema = json.loads(path.read_text(encoding="utf-8"))
     return loaded
+
+
+def version_hint(stated: str) -> str:
+    """What to do about a file of another schema version than this one.
+
+    >>> version_hint("2.0")
+    'A newer dossier wrote it; this one knows versions up to 1.0.'
+    """
+    try:
+        newer = [int(part) for part in stated.split(".")] > [int(p) for p in VERSION.split(".")]
+    except ValueError:
+        return ""
+    if newer:
+        return f"A newer dossier wrote it; this one knows versions up to {VERSION}."
+    return "An older dossier wrote it: run dossier migrate on the project."
 
 
 def resolved(part: Mapping[str, Any], root: Mapping[str, Any]) -> Schema:

@@ -21,7 +21,7 @@ from referencing.jsonschema import Schema as AnySchema
 from dossier.errors import Fault
 from dossier.intake.convert import Converted, describe, did_you_mean, nearest
 from dossier.intake.raw import clip
-from dossier.intake.schemas import REGISTERS, Schema, schema
+from dossier.intake.schemas import REGISTERS, VERSION, Schema, schema, version_hint
 
 
 def faults(record: Converted, whole: Schema) -> list[Fault]:
@@ -145,7 +145,8 @@ def _one_of(broken: _Broken) -> Iterator[Sentence]:
     words = [str(word) for word in broken.asks]
     shown = words if all(word[:1].isalnum() for word in words) else [repr(w) for w in words]
     if len(words) == 1:
-        yield "", clip(broken.value), f'"{words[0]}"', ""
+        hint = version_hint(str(broken.value)) if words[0] == VERSION else ""
+        yield "", clip(broken.value), f'"{words[0]}"', hint
     else:
         hint = did_you_mean(str(broken.value), words)
         yield "", clip(broken.value), f"one of {', '.join(shown)}", hint
