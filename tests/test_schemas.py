@@ -30,7 +30,7 @@ KINDS = {str: "string", int: "integer", float: "number", bool: "boolean"}
 ENDINGS = {
     "_kj_mm": "kJ/mm", "_mm_min": "mm/min", "_m_min": "m/min", "_l_min": "l/min", "_c_h": "°C/h",
     "_ml_100g": "ml/100 g", "_percent": "%", "_mpa": "MPa", "_bar": "bar", "_deg": "deg",
-    "_kv": "kV", "_mm": "mm", "_m": "m", "_c": "°C", "_a": "A", "_v": "V", "_h": "h", "_j": "J",
+    "_kv": "kV", "_hv": "HV", "_mm": "mm", "_m": "m", "_c": "°C", "_a": "A", "_v": "V", "_h": "h", "_j": "J",
 }  # fmt: skip
 
 
@@ -43,7 +43,7 @@ def record_of(name: str) -> type[Any]:
 
 def test_registers_are_those_of_a_project() -> None:
     held = [field.name for field in dataclasses.fields(Project)]
-    assert held == ["settings", *REGISTERS, "doubts", "readings", "radiographs"]
+    assert held == ["settings", *REGISTERS, "doubts", "readings", "radiographs", "scans"]
     files = {path.name for path in shared("schemas").glob("*.json")}
     assert files == {f"{name}.schema.json" for name in (*NAMES, "common")}
 

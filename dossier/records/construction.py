@@ -1,4 +1,4 @@
-"""What happens to a joint after acceptance: field coating, holiday test, lowering."""
+"""What happens to a joint after acceptance: coating, holiday test, lowering, pressure test."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ class Coating(Record):
     system: str = ""
     batch: str = ""
     coated_at: datetime | None = None
+    air_c: float | None = None
     steel_c: float | None = None
     dew_point_c: float | None = None
     humidity_percent: float | None = None
@@ -37,5 +38,32 @@ class Lowering(Record):
     joint: str
     lowered_at: datetime | None = None
     cover_m: float | None = None
+    location: str = ""  # where the rule of cover tells places apart: "road", "class 1", ...
+    ground: str = ""  # "normal", "rock"
     backfilled_at: datetime | None = None
+    document: Paper | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PressureTest(Record):
+    """One pressure test of one section: the joints listed, or those of the line between two KP."""
+
+    number: str
+    section: str = ""
+    line: str = ""
+    joints: tuple[str, ...] = ()
+    kp_from_m: float | None = None
+    kp_to_m: float | None = None
+    medium: str = ""  # "water", "air", "nitrogen", "natural gas"
+    pressure_bar: float | None = None  # lowest gauge pressure held
+    required_bar: float | None = None  # lowest gauge pressure that the procedure asks for
+    duration_h: float | None = None
+    required_h: float | None = None
+    started_at: datetime | None = None
+    gauges: tuple[str, ...] = ()  # numbers of the instruments
+    company: str = ""
+    responsible: str = ""
+    leaks: int | None = None
+    disposition: str = ""  # of leaks and failures
+    result: str = ""
     document: Paper | None = None

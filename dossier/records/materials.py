@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from dossier.records.base import Paper, Record
 from dossier.records.procedures import Composition
@@ -56,6 +56,18 @@ class MaterialCertificate(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Baking:
+    """One baking of electrodes of a batch, and the time that they were out of the oven."""
+
+    baked_at: datetime  # end of the baking
+    temperature_c: float | None = None
+    holding_h: float | None = None
+    issued_at: datetime | None = None  # taken out of the holding oven for use
+    returned_at: datetime | None = None
+    welder: str = ""  # who drew them; "" anybody
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Batch(Record):
     """A batch of welding consumables (electrode, wire, flux, gas) or of coating material."""
 
@@ -70,4 +82,5 @@ class Batch(Record):
     certificate_on: date | None = None  # day of the certificate
     received_on: date | None = None
     expires_on: date | None = None
+    bakings: tuple[Baking, ...] = ()  # n/a where the electrodes need none (vacuum packed)
     document: Paper | None = None

@@ -1,4 +1,4 @@
-"""Evidence documents and concessions."""
+"""Evidence documents, concessions and nonconformity reports."""
 
 from __future__ import annotations
 
@@ -34,4 +34,21 @@ class Concession(Record):
     disposition: str = ""
     approver: str = ""
     signed_on: date | None = None
+    document: Paper | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nonconformity(Record):
+    """A report of a broken requirement, from its opening to its closing."""
+
+    number: str
+    title: str
+    joints: tuple[str, ...] = ()
+    findings: tuple[str, ...] = ()  # ids of the findings that it reports
+    requirement: str = ""
+    description: str = ""
+    disposition: str = ""  # "use as is", "repair", "cut out", ...
+    approver: str = ""
+    opened_on: date | None = None
+    closed_on: date | None = None
     document: Paper | None = None

@@ -108,6 +108,9 @@ class Procedure(Record):
     preheat_min_c: float | None = None
     interpass_max_c: float | None = None
     hydrogen_ml_100g: float | None = None  # diffusible hydrogen of the weld metal, HD
+    ce_formula: str = ""  # carbon equivalent that it bounds: "CE IIW", "Pcm", "CET"
+    ce_max_percent: float | None = None
+    hardness_max_hv: float | None = None
     pwht: HeatTreatment | None = None
     line_up: str = ""  # "internal clamp", "external clamp", "tack welds"
     clamp_release: str = ""

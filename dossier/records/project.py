@@ -7,14 +7,16 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from dossier.records.base import Record
-from dossier.records.construction import Coating, Lowering
+from dossier.records.construction import Coating, Lowering, PressureTest
 from dossier.records.doubts import Doubt
 from dossier.records.examinations import Examination, Examiner, Instrument
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Batch, Item, MaterialCertificate
-from dossier.records.papers import Concession, Document
+from dossier.records.papers import Concession, Document, Nonconformity
 from dossier.records.procedures import Pqr, Procedure, Span
 from dossier.records.radiographs import Radiograph
+from dossier.records.scans import Scan
+from dossier.records.treatment import HardnessTest, HeatTreatmentRecord
 from dossier.records.welders import Welder
 
 
@@ -77,6 +79,15 @@ class Patterns:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Needed:
+    """Fields of a register that must be answered for joints of these kinds: filled, or n/a."""
+
+    register: str
+    fields: tuple[str, ...]
+    kinds: tuple[str, ...] = ()  # none: every kind of joint
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Requirements:
     """The project's own limits; None where the project sets none.
 
@@ -92,6 +103,19 @@ class Requirements:
     holiday_rule: str = ""  # named rule of the test voltage
     holiday_kv: float | None = None
     dew_point_margin_c: float | None = None
+    humidity_max_percent: float | None = None
+    coating_steel_c: Span | None = None  # temperature of the steel when coated
+    cover_rule: str = ""  # named rule of the least cover
+    cover_min_m: float | None = None  # the project's own; goes before the rule
+    hi_lo_max_mm: float | None = None
+    transition_record: bool = False  # unequal walls need a record of how they were matched
+    baking_valid_h: float | None = None  # longest time from issue to use of a basic electrode
+    baking_c: Span | None = None
+    baking_holding_h: Span | None = None
+    hardness_after_pwht: bool = False  # every heat-treated joint is hardness tested
+    procedure_roles: tuple[str, ...] = ()  # signatures that every WPS must carry
+    test_examiner: bool = False  # welder and procedure tests name their examiner
+    needed_fields: tuple[Needed, ...] = ()
     certificate_kind: str = ""  # least EN 10204 type of material certificates
     repair_needs_repair_wps: bool = True
     examiner_level_min: int = 2
@@ -140,7 +164,8 @@ class Project:
     """All records of one project, in the order of their registers, and how they were read.
 
     `doubts` are fields read in another form than written, `readings` what was found out about
-    whole files (encoding, delimiter), `radiographs` the headers of digital radiographs.
+    whole files (encoding, delimiter), `radiographs` the headers of digital radiographs, `scans` what
+    was found of the evidence files.
     """
 
     settings: Settings
@@ -156,11 +181,16 @@ class Project:
     examinations: tuple[Examination, ...] = ()
     examiners: tuple[Examiner, ...] = ()
     repairs: tuple[Repair, ...] = ()
+    heat_treatments: tuple[HeatTreatmentRecord, ...] = ()
+    hardness_tests: tuple[HardnessTest, ...] = ()
     coatings: tuple[Coating, ...] = ()
     lowerings: tuple[Lowering, ...] = ()
+    pressure_tests: tuple[PressureTest, ...] = ()
     instruments: tuple[Instrument, ...] = ()
     concessions: tuple[Concession, ...] = ()
+    nonconformities: tuple[Nonconformity, ...] = ()
     documents: tuple[Document, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     readings: tuple[str, ...] = ()
     radiographs: tuple[Radiograph, ...] = ()
+    scans: tuple[Scan, ...] = ()
