@@ -18,7 +18,7 @@ USUAL_MARKS = frozenset(
      "same", "same as above", "as above", "s.o.", "wie oben", "ebenso", "ídem", "igual", "-//-",
      "то же", "так же"}
 )  # fmt: skip
-_TOTALS = ("total", "sum", "subtotal", "summe", "gesamt", "somme", "suma", "soma", "итого", "всего")
+TOTALS = ("total", "sum", "subtotal", "summe", "gesamt", "somme", "suma", "soma", "итого", "всего")
 _PROSE_ENDINGS = ("remarks", "title")
 
 
@@ -68,7 +68,7 @@ def _is_title(cells: Sequence[str], sheet: Sheet, first: str) -> bool:
     if filled == 1:
         return sheet.needed > 1 and (" " in first or first.isalpha())
     word = first.rstrip(":. ").casefold().partition(" ")[0]
-    return word in _TOTALS
+    return word in TOTALS
 
 
 def _with_values_above(number: int, cells: Sequence[str], sheet: Sheet) -> Sequence[str]:
