@@ -238,7 +238,7 @@ def _map(file: JointFile) -> Figure:
 
 def _after(file: JointFile, system: System) -> Table:
     """Coating, holiday test, lowering and backfill as one chain of events."""
-    heads = columns(("Step", 18), ("When", 17), ("Report", 17), ("Figures", 36), ("Result", 12))
+    heads = columns(("Step", 14), ("When", 20), ("Report", 15), ("Figures", 38), ("Result", 13))
     return table("Coating and lowering", heads, _steps(file, system))
 
 

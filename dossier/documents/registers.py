@@ -51,10 +51,10 @@ def joint_register(seen: View, found: ByJoint, number: str) -> Register:
     """Every joint in the order of the log, with what it is made of and how far it has come."""
     system = system_of(seen.project.settings)
     heads = columns(
-        ("Joint", 6.5), ("Line", 3.6), ("KP, km", 5, "right"), ("Kind", 6.2),
-        ("Upstream", 7.6), ("Downstream", 7.6), ("Diameter", 6, "right"), ("Wall", 5.2, "right"),
-        ("WPS", 7.8), ("Welders", 7), ("Welded", 6.5), ("Examined", 6.4), ("Repairs", 5.2),
-        ("Coated", 6.5), ("Lowered", 6.5), ("Verdict", 9),
+        ("Joint", 5.8), ("Line", 3.6), ("KP, km", 4.8, "right"), ("Kind", 6),
+        ("Upstream", 7.4), ("Downstream", 7.4), ("Diameter", 5.8, "right"), ("Wall", 5, "right"),
+        ("WPS", 7.4), ("Welders", 10.5), ("Welded", 6.3), ("Examined", 6.2), ("Repairs", 5),
+        ("Coated", 6.3), ("Lowered", 6.3), ("Verdict", 8.6),
     )  # fmt: skip
     rows = [_joint_row(joint_file(seen, joint), found, system) for joint in seen.project.joints]
     return Register(
@@ -110,9 +110,9 @@ def examination_register(seen: View, found: ByJoint, number: str) -> Register:
     """Every examination in the order of the register."""
     system = system_of(seen.project.settings)
     heads = columns(
-        ("Report", 10), ("Joint", 8), ("Method", 5.5), ("Procedure", 8), ("Technique", 7),
-        ("Examined", 10.2), ("Reported", 7), ("Examiner", 6.5), ("Extent", 5.2, "right"),
-        ("IQI", 5), ("Density", 5, "right"), ("Indications", 12), ("Result", 7), ("Verdict", 9),
+        ("Report", 9), ("Joint", 6), ("Method", 5), ("Procedure", 6.5), ("Technique", 19),
+        ("Examined", 9.6), ("Reported", 6.4), ("Examiner", 5.8), ("Extent", 5, "right"),
+        ("IQI", 5), ("Density", 5, "right"), ("Indications", 9), ("Result", 6.4), ("Verdict", 8.6),
     )  # fmt: skip
     rows = []
     for one in seen.project.examinations:

@@ -94,9 +94,9 @@ def last_day(certificate: Certificate, answers: Answers) -> str:
 
 def _heads() -> list[Column]:
     return columns(
-        ("Stamp", 5), ("Name", 9), ("Certificate", 8), ("Code", 10), ("Process", 5.5),
-        ("Weld", 8), ("Positions", 10), ("Diameter", 11), ("Thickness", 9.5), ("Filler group", 6),
-        ("Tested", 6.5), ("Confirmed", 7), ("In force to", 8), ("State", 4.5, "centre"),
+        ("Stamp", 4.5), ("Name", 10), ("Certificate", 7.5), ("Code", 8.5), ("Process", 5.5),
+        ("Weld", 8), ("Positions", 18), ("Diameter", 9), ("Thickness", 9), ("Filler group", 6.5),
+        ("Tested", 6.5), ("Confirmed", 6.5), ("In force to", 7.5), ("State", 4.5, "centre"),
     )  # fmt: skip
 
 
