@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
 
+from dossier.records.construction import Coating, Lowering
 from dossier.records.joints import Joint
 from dossier.records.materials import Batch
+from dossier.records.papers import Nonconformity
 from dossier.records.project import Project
 from dossier.records.welders import Certificate, Welder
 
@@ -32,6 +34,9 @@ def _moments(project: Project) -> Iterator[date]:
         *(coating.holiday_tested_at or coating.coated_at for coating in project.coatings),
         *(lowering.lowered_at for lowering in project.lowerings),
         *(lowering.backfilled_at for lowering in project.lowerings),
+        *(chart.finished_at for chart in project.heat_treatments),
+        *(test.tested_at for test in project.hardness_tests),
+        *(test.started_at for test in project.pressure_tests),
     )
     for moment in recorded:
         day = day_of(moment)
@@ -68,6 +73,30 @@ def _batch(batch: Batch, day: date) -> Batch:
     return replace(batch, certificate="", certificate_kind="", certificate_on=None)
 
 
+def _coating(coating: Coating, day: date) -> Coating:
+    """A coating whose holiday test is younger than the day was not tested by then."""
+    if _not_after(coating.holiday_tested_at, day):
+        return coating
+    return replace(
+        coating,
+        holiday_tested_at=None,
+        holiday_kv=None,
+        holidays_found=None,
+        holidays_repaired=None,
+    )
+
+
+def _lowering(lowering: Lowering, day: date) -> Lowering:
+    if _not_after(lowering.backfilled_at, day):
+        return lowering
+    return replace(lowering, backfilled_at=None, cover_m=None)
+
+
+def _report(report: Nonconformity, day: date) -> Nonconformity:
+    """A report that was closed after the day was open on it."""
+    return report if _not_after(report.closed_on, day) else replace(report, closed_on=None)
+
+
 def known_on(project: Project, day: date) -> Project:
     """The project with nothing in it that is dated after `day`.
 
@@ -84,8 +113,18 @@ def known_on(project: Project, day: date) -> Project:
             e for e in project.examinations if _not_after(e.examined_at or e.reported_on, day)
         ),
         repairs=tuple(r for r in project.repairs if _not_after(r.repaired_at, day)),
-        coatings=tuple(c for c in project.coatings if _not_after(c.coated_at, day)),
-        lowerings=tuple(row for row in project.lowerings if _not_after(row.lowered_at, day)),
+        heat_treatments=tuple(
+            c for c in project.heat_treatments if _not_after(c.finished_at or c.started_at, day)
+        ),
+        hardness_tests=tuple(t for t in project.hardness_tests if _not_after(t.tested_at, day)),
+        coatings=tuple(_coating(c, day) for c in project.coatings if _not_after(c.coated_at, day)),
+        lowerings=tuple(
+            _lowering(row, day) for row in project.lowerings if _not_after(row.lowered_at, day)
+        ),
+        pressure_tests=tuple(t for t in project.pressure_tests if _not_after(t.started_at, day)),
+        nonconformities=tuple(
+            _report(n, day) for n in project.nonconformities if _not_after(n.opened_on, day)
+        ),
         concessions=tuple(c for c in project.concessions if _not_after(c.signed_on, day)),
         instruments=tuple(i for i in project.instruments if _not_after(i.calibrated_on, day)),
         material_certificates=tuple(

@@ -11,6 +11,7 @@ from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Item
 from dossier.records.procedures import Procedure, ProcedurePass
+from dossier.records.treatment import HardnessTest, HeatTreatmentRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,8 @@ class JointFile:
     examinations: list[Examination]
     coatings: list[Coating]
     lowerings: list[Lowering]
+    heat_treatments: list[HeatTreatmentRecord]
+    hardness_tests: list[HardnessTest]
 
     @property
     def number(self) -> str:
@@ -76,4 +79,6 @@ def joint_file(seen: View, joint: Joint) -> JointFile:
         known.examinations.get(number, []),
         known.coatings.get(number, []),
         known.lowerings.get(number, []),
+        known.heat_treatments.get(number, []),
+        known.hardness_tests.get(number, []),
     )

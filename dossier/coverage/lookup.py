@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
 
-from dossier.records.construction import Coating, Lowering
+from dossier.records.construction import Coating, Lowering, PressureTest
 from dossier.records.examinations import Examination, Examiner, Instrument
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Batch, Item, MaterialCertificate
 from dossier.records.papers import Document
 from dossier.records.procedures import Pqr, Procedure
 from dossier.records.project import Project
+from dossier.records.treatment import HardnessTest, HeatTreatmentRecord
 from dossier.records.welders import Welder
 
 R = TypeVar("R")
@@ -50,6 +51,10 @@ class Lookup:
     batches: dict[str, Batch]
     examiners: dict[str, Examiner]
     documents: dict[str, Document]
+    heat_treatments: dict[str, list[HeatTreatmentRecord]]
+    hardness_tests: dict[str, list[HardnessTest]]
+    pressure_tests: dict[str, list[PressureTest]]  # by the joints that they list
+    sections: tuple[PressureTest, ...]  # pressure tests that tell their joints by line and KP
     instruments: dict[str, list[Instrument]]  # every calibration, oldest first
 
     def procedure(self, number: str, revision: str) -> Procedure | None:
@@ -58,6 +63,11 @@ class Lookup:
             if procedure.revision == revision:
                 return procedure
         return None
+
+    def tests_of(self, joint: Joint) -> list[PressureTest]:
+        """The pressure tests whose section holds a joint: by its number, else by line and KP."""
+        listed = self.pressure_tests.get(joint.number, [])
+        return [*listed, *(test for test in self.sections if _holds(test, joint))]
 
     def in_force(self, number: str, day: date) -> Procedure | None:
         """The issued revision of a WPS whose time of validity holds that day."""
@@ -89,11 +99,31 @@ def lookup(project: Project) -> Lookup:
         batches=_one(project.batches, lambda batch: batch.number),
         examiners=_one(project.examiners, lambda examiner: examiner.id),
         documents=_one(project.documents, lambda document: document.number),
+        heat_treatments=_many(project.heat_treatments, lambda chart: chart.joint),
+        hardness_tests=_many(project.hardness_tests, lambda test: test.joint),
+        pressure_tests=_listed(project.pressure_tests),
+        sections=tuple(test for test in project.pressure_tests if not test.joints),
         instruments=_many(
             sorted(project.instruments, key=lambda i: (i.number, str(i.calibrated_on or ""))),
             lambda instrument: instrument.number,
         ),
     )
+
+
+def _listed(tests: Iterable[PressureTest]) -> dict[str, list[PressureTest]]:
+    listed: dict[str, list[PressureTest]] = defaultdict(list)
+    for test in tests:
+        for number in test.joints:
+            listed[number].append(test)
+    return dict(listed)
+
+
+def _holds(test: PressureTest, joint: Joint) -> bool:
+    """Whether the section between two KP of a line holds a joint."""
+    if test.kp_from_m is None or test.kp_to_m is None or joint.kp_m is None:
+        return False
+    low, high = sorted((test.kp_from_m, test.kp_to_m))
+    return low <= joint.kp_m <= high and test.line in ("", joint.line)
 
 
 def holder_on(welders: Iterable[Welder], day: date) -> Welder | None:
