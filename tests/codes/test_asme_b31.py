@@ -243,6 +243,7 @@ def test_registered() -> None:
         ([(0.0, 20.0), (140.0, 20.0)], 150.0, 800.0, 30.0),
         ([(790.0, 20.0), (100.0, 20.0)], 150.0, 800.0, 40.0),
         ([(0.0, 20.0), (50.0, 30.0)], 150.0, 100.0, 50.0),
+        ([(0.0, 100.0), (140.0, 20.0), (140.0, 20.0)], 150.0, 800.0, 130.0),
     ],
 )
 def test_most_in_window(
@@ -375,3 +376,21 @@ def test_tracers() -> None:
 def test_layers_are_told_in_words(multilayer: bool | None, word: str) -> None:
     joint = heat.Joint(p_number="1", thickness_mm=6.0, multilayer=multilayer)
     assert heat.exemption_reasons(joint)[0].found == word
+
+
+@pytest.mark.parametrize(
+    ("letter", "known"), [("B", "secondary"), ("C", "memory"), ("E", "memory"), ("H", "secondary")]
+)
+def test_how_a_criterion_is_known(letter: str, known: str) -> None:
+    found = criteria.limits(letter, 10.0)
+    limit = found.depth or found.length
+    assert limit
+    assert limit.basis.known == known
+
+
+def test_limits_are_told_with_their_units() -> None:
+    joint = heat.Joint(p_number="3", thickness_mm=16.1, carbon_pct=0.26, preheat_c=94.0)
+    told = {r.variable: (r.found, r.permitted) for r in heat.exemption_reasons(joint)}
+    assert told["thickness"] == ("16.1 mm", "up to 16 mm")
+    assert told["carbon"] == ("0.26 %", "up to 0.25 %")
+    assert told["preheat"] == ("94 °C", "from 95 °C")

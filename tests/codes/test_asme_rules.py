@@ -20,6 +20,7 @@ from dossier.codes.asme_ix import (
     positions,
     pqr_limits,
     procedures,
+    results,
     thickness,
     variables,
     welder_limits,
@@ -710,3 +711,59 @@ def test_impact_tests_are_named_where_they_lack() -> None:
     reasons = edition_2019.supports([pqr()], wps, {"ix toughness": "required"})
     (impact,) = (r for r in reasons if r.variable == "impact tests of Q")
     assert (impact.found, impact.permitted) == ("not impact tested", "impact tested")
+
+
+@pytest.mark.parametrize(
+    ("deposit", "at", "units", "bends"),
+    [
+        (9.9, {"1G"}, "SI", {"face_bend": 1, "root_bend": 1, "total": 2}),
+        (10.0, {"2G"}, "SI", {"side_bend": 2, "total": 2}),
+        (9.9, {"5G"}, "SI", {"face_bend": 2, "root_bend": 2, "total": 4}),
+        (19.0, {"6G"}, "SI", {"side_bend": 4, "total": 4}),
+        (9.9, {"2G", "5G"}, "SI", {"face_bend": 3, "root_bend": 3, "total": 6}),
+        (9.525, {"1G"}, US, {"side_bend": 2, "total": 2}),
+        (9.5, {"1G"}, US, {"face_bend": 1, "root_bend": 1, "total": 2}),
+    ],
+)
+def test_bends_of_a_welder(deposit: float, at: set[str], units: str, bends: dict[str, int]) -> None:
+    assert results.welder_bends(deposit, frozenset(at), units) == bends
+
+
+def test_bends_refuse_no_deposit() -> None:
+    with pytest.raises(InputError) as caught:
+        results.welder_bends(0.0, frozenset({"1G"}))
+    assert caught.value.name == "deposit_mm"
+
+
+@pytest.mark.parametrize(
+    ("filler", "shown"), [("ER70S-6", "with filler"), ("none", "without filler")]
+)
+def test_filler_of_a_tungsten_test(filler: str, shown: str) -> None:
+    one = PqrPass(number=1, kind="root", process="141", filler=filler, covering="solid", gas="I1")
+    limits = edition_2019.procedure_range(pqr(passes=(one,)), {})
+    assert str(limits["filler metal, GTAW"]) == shown
+
+
+@pytest.mark.parametrize(
+    ("position", "direction", "shown"),
+    [
+        ("PB", "", "not uphill"),
+        ("PF", "", "not uphill, uphill"),
+        ("3F", "down", "not uphill"),
+        ("3F", "", "nothing: not recorded in the test"),
+        ("", "up", "nothing: not recorded in the test"),
+    ],
+)
+def test_progression_of_a_fillet_test_in_2017(position: str, direction: str, shown: str) -> None:
+    one = PqrPass(number=1, kind="fill", process="111", filler="E7018", direction=direction)
+    test = pqr(weld_type="fillet", position=position, impact_tested=True, passes=(one,))
+    assert str(edition_2017.procedure_range(test, {})["progression, SMAW"]) == shown
+
+
+def test_what_is_blank_on_both_sides_says_so() -> None:
+    line = ProcedurePass(kind="root", process="141", filler="ER70S-6", covering="solid")
+    wps = Procedure(number="P", revision="0", title="", code="", passes=(line,))
+    one = PqrPass(number=1, kind="root", process="141", filler="ER70S-6", covering="solid")
+    reasons = edition_2019.supports([pqr(passes=(one,))], wps, {})
+    (gas,) = (r for r in reasons if r.variable == "shielding gas, GTAW")
+    assert (gas.found, gas.verdict) == ("not recorded", HOLD)
