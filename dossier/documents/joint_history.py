@@ -31,10 +31,11 @@ from dossier.documents.sheet import (
     table,
     words,
 )
-from dossier.drawings.around import indication_map
+from dossier.drawings.around import clock, indication_map
 from dossier.drawings.words import show_span
 from dossier.errors import InputError
 from dossier.records.base import Paper
+from dossier.records.examinations import Indication
 from dossier.records.joints import Joint, Pass
 from dossier.records.verdicts import CLEAR, Finding, worst
 from dossier.units import System
@@ -199,6 +200,13 @@ def _pass(file: JointFile, made: Pass, of_day: date | None, system: System) -> R
     return row(cells, [*[""] * 8, mark, "", ""])
 
 
+def _indication(found: Indication, od_mm: float | None, system: System) -> str:
+    """Kind, length and clock position, as the dial beside shows it."""
+    place = found.start_mm is not None and od_mm
+    at = f" at {clock(found.start_mm or 0.0, od_mm or 0.0)}" if place else ""
+    return f"{found.kind} {amount(found.length_mm, 'mm', system)}{at}"
+
+
 _RESULTS = {"accepted": "good", "rejected": "nonconformity"}
 
 
@@ -208,7 +216,7 @@ def _examinations(file: JointFile, system: System) -> Table:
                     ("Result", 10))  # fmt: skip
     rows = []
     for report in sorted(file.examinations, key=lambda e: (str(e.examined_at), e.report)):
-        found = words(f"{i.kind} {amount(i.length_mm, 'mm', system)}" for i in report.indications)
+        found = "; ".join(_indication(i, file.od_mm, system) for i in report.indications)
         extent = "" if report.extent_percent is None else f"{report.extent_percent:g} %"
         cells = [report.method, report.report, day(report.examined_at), day(report.reported_on),
                  report.examiner, extent, found, report.result or "not yet read"]  # fmt: skip
@@ -232,7 +240,7 @@ def _map(file: JointFile) -> Figure:
     found = [i for report in file.examinations for i in report.indications]
     if not (found or file.repairs) or file.od_mm is None:
         return Figure(svg="", note="")
-    svg = indication_map(file.number, file.od_mm, found, file.repairs)
+    svg = indication_map(file.number, file.od_mm, found, file.repairs, listed=False)
     return Figure(svg=svg, note="Clock positions, looking along the flow")
 
 

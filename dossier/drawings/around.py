@@ -42,7 +42,7 @@ def _arc(first: float, last: float, radius: float, colour: str, width: float) ->
     return tag("path", d=path, fill="none", stroke=colour, stroke_width=width)
 
 
-def _dial() -> list[str]:
+def _dial(small: bool) -> list[str]:
     parts = [tag("circle", cx=SIZE / 2, cy=SIZE / 2, r=_RADIUS, fill="none", stroke=PALE,
                  stroke_width=12)]  # fmt: skip
     for radius in (_RADIUS - 6, _RADIUS + 6):
@@ -51,18 +51,27 @@ def _dial() -> list[str]:
     for hour in range(12):
         angle = hour * pi / 6
         parts.append(line(_at(angle, _RADIUS + 6), _at(angle, _RADIUS + 10), SOFT))
-        x, y = _at(angle, _RADIUS + 18)
-        parts.append(label((x, y + 3), str(hour or 12), size=8, colour=SOFT))
+        x, y = _at(angle, _RADIUS + (20 if small else 18))
+        if not small:
+            parts.append(label((x, y + 3), str(hour or 12), size=8, colour=SOFT))
+        elif hour % 3 == 0:
+            parts.append(label((x, y + 5), str(hour or 12), size=15, colour=SOFT))
     return parts
 
 
 def indication_map(
-    joint: str, od_mm: float, indications: Sequence[Indication], repairs: Sequence[Repair] = ()
+    joint: str,
+    od_mm: float,
+    indications: Sequence[Indication],
+    repairs: Sequence[Repair] = (),
+    *,
+    listed: bool = True,
 ) -> str:
     """Where on the circumference each indication and repair of a joint lies, as SVG.
 
-    The dial looks along the flow with 12 at the top. Indications are solid, repairs hatched by
+    The dial looks along the flow with 12 at the top. Indications are solid, repairs shown by
     a second ring; each is numbered in the list beside it. One without a place is listed only.
+    Without the list the dial stands alone, lettered larger, to be printed small.
     Raises InputError: a diameter that is not above 0 mm.
 
     >>> "IP" in indication_map("J-1", 323.9, [Indication(kind="IP", start_mm=10.0)])
@@ -71,30 +80,38 @@ def indication_map(
     if not od_mm > 0:
         raise InputError("od_mm", found=od_mm, expected="more than 0 mm")
     around = pi * od_mm
-    parts, words = _dial(), []
+    parts, words = _dial(small=not listed), []
     for index, found in enumerate(indications, start=1):
-        words.append(f"{index}  {_indication_words(found, od_mm)}")
+        words.append(f"{index}  {indication_words(found, od_mm)}")
         if found.start_mm is not None:
             first = found.start_mm / around * 2 * pi
             last = first + (found.length_mm or 0.0) / around * 2 * pi
             parts.append(_arc(first, last, _RADIUS, "#a32a20", 9))
             x, y = _at((first + last) / 2, _RADIUS - 16)
-            parts.append(label((x, y + 3), str(index), size=8, bold=True))
+            parts.append(label((x, y + 4), str(index), size=8 if listed else 13, bold=True))
     for repair in repairs:
         words.append(f"repair {repair.number} at {repair.clock or 'no place recorded'}")
         if repair.start_mm is not None:
             first = repair.start_mm / around * 2 * pi
             last = first + (repair.length_mm or 0.0) / around * 2 * pi
             parts.append(_arc(first, last, _RADIUS + 3, ACCENT, 3))
+    title = f"Indications of joint {joint} by clock position"
+    if not listed:
+        return drawing(SIZE, SIZE, title, *parts)
     parts.append(label((SIZE / 2, SIZE / 2), joint, size=9, bold=True))
     parts.append(label((SIZE / 2, SIZE / 2 + 12), "along the flow", size=7.5, colour=SOFT))
     for row, text in enumerate(words or ["no indication recorded"]):
         parts.append(label((SIZE + 6, 24 + 13 * row), text, anchor="start", size=8.5, colour=INK))
     height = max(SIZE, 30 + 13 * len(words))
-    return drawing(SIZE + LIST, height, f"Indications of joint {joint} by clock position", *parts)
+    return drawing(SIZE + LIST, height, title, *parts)
 
 
-def _indication_words(found: Indication, od_mm: float) -> str:
+def indication_words(found: Indication, od_mm: float) -> str:
+    """Kind, clock position and length of an indication.
+
+    >>> indication_words(Indication(kind="IP", start_mm=0.0, length_mm=8.0), 323.9)
+    'IP at 12:00, 8 mm long'
+    """
     place = "no place" if found.start_mm is None else f"at {clock(found.start_mm, od_mm)}"
     length = "" if found.length_mm is None else f", {show(found.length_mm, 'mm')} long"
     return f"{found.kind} {place}{length}"
