@@ -187,3 +187,30 @@ def test_fillet_rules_stand_under_the_fillet_table() -> None:
     found = iso_15614_1_2017.procedure_range(qualification("P05", "ISO 15614-1:2017"), {})
     assert found["material thickness"].basis.clause == "8.3.2, Table 8"
     assert found["throat"].basis.clause == "8.3.2, Table 8"
+
+
+def test_reasons_are_worded_for_people() -> None:
+    """Found and permitted, as a sheet prints them."""
+    group = WHOLE["sets"][0]
+    wps = procedure(group["procedure"], {"od_mm": {"low": 114.3}, "wall_mm": {"low": 8, "high": 8}})
+    pqr = qualification("P01", iso_15614_1_2017.EDITION)
+    said = {
+        one.variable: (one.found, one.permitted)
+        for one in iso_15614_1_2017.supports([pqr], wps, {})
+    }
+    assert said["yield strength"] == ("up to 355 MPa", "up to 360 MPa")
+    assert said["material thickness"] == ("8 mm", "3 to 24 mm")
+    assert said["outside diameter"] == ("from 114.3 mm", "from 109.55 mm")
+    assert said["heat input, root"] == ("0.72 to 1.2 kJ/mm", "0.72 to 1.2 kJ/mm")
+    assert said["preheat"] == ("100 °C", "from 100 °C")
+    assert said["interpass"] == ("230 °C", "up to 230 °C")
+    assert said["heat treatment"] == ("none", "none")
+    assert said["test results"] == ("P01: 4 accepted", "all accepted")
+    assert said["material groups"] == ("1.2-1.2", "1-1 of 1.2-1.2")
+
+
+def test_joined_tests_are_named() -> None:
+    group = next(one for one in WHOLE["sets"] if one["id"] == "S2")
+    pqrs = [qualification(name, iso_15614_1_2017.EDITION) for name in group["tests"]]
+    reasons = iso_15614_1_2017.supports(pqrs, procedure(group["procedure"], {}), {})
+    assert "P01, P02 together" in {one.permitted for one in reasons}

@@ -37,6 +37,10 @@ def accept(
     Lengths are summed within any 100 mm of weld; an indication without a place on the weld counts
     into every sum (the stricter reading). The weld thickness is taken as the wall.
     Source: ISO 10675-1:2016, Table 1 (memory). Raises InputError: wall of 0 or less.
+
+    >>> pore = Indication(kind="P", length_mm=3.0)
+    >>> [str(one.verdict) for one in accept(2, "RT", [pore], od_mm=323.9, wall_mm=12.0)]
+    ['clear']
     """
     if not indications:
         return (Reason("indications", "none", f"level {level}", BASIS),)

@@ -24,6 +24,10 @@ def accept(
     """Reasons for the radiographic indications of one weld at level 3; there are no readings.
 
     Source: ISO 10675-1:2016, Table 1 (memory). Raises InputError: wall of 0 or less.
+
+    >>> pore = Indication(kind="P", length_mm=3.0)
+    >>> [str(one.verdict) for one in accept("RT", [pore], od_mm=323.9, wall_mm=12.0, choices={})]
+    ['clear']
     """
     del choices
     return acceptance.accept(3, method, indications, od_mm=od_mm, wall_mm=wall_mm)

@@ -23,7 +23,13 @@ def ends(span: Span | None) -> tuple[float, float] | None:
 
 
 def judge_span(name: str, asked: tuple[float, float] | None, permitted: Range) -> Reason:
-    """The reason for a whole span against a range: both ends must lie in it."""
+    """The reason for a whole span against a range: both ends must lie in it.
+
+    >>> from dossier.records.verdicts import Basis
+    >>> limit = Range(3.0, 24.0, Basis("ISO 15614-1", "2017", "8.3.2"))
+    >>> [str(judge_span("wall", asked, limit).verdict) for asked in ((3.0, 24.0), None)]
+    ['clear', 'hold']
+    """
     if asked is None:
         return Reason(name, "not stated", str(permitted), permitted.basis, HOLD)
     low, high = asked
@@ -39,7 +45,17 @@ def judge_span(name: str, asked: tuple[float, float] | None, permitted: Range) -
 
 
 def positions(wps: Procedure) -> list[str]:
-    """The positions of ISO 6947 that the procedure is for; "" for one that cannot be told."""
+    """The positions of ISO 6947 that the procedure is for; "" for one that cannot be told.
+
+    >>> sheet = Procedure(
+    ...     number="W1", revision="0", title="sheet", code="ISO 15614-1:2017", positions=("5G",),
+    ...     wall_mm=Span(low=5.0, high=10.0),
+    ...     passes=(ProcedurePass(kind="root", process="111", filler="E6010", direction="down",
+    ...                           heat_input_kj_mm=Span(low=0.5, high=0.9)),),
+    ... )
+    >>> positions(sheet)
+    ['PJ']
+    """
     directions = {one.direction for one in wps.passes if one.direction}
     direction = directions.pop() if len(directions) == 1 else ""
     return [position_or_blank(text, direction) for text in wps.positions]
@@ -49,6 +65,15 @@ def runs(wps: Procedure, process: str) -> str:
     """ "single" or "multi": one entry for a root or back pass is one run, any other may be more.
 
     "" where the procedure has no pass of the process.
+
+    >>> sheet = Procedure(
+    ...     number="W1", revision="0", title="sheet", code="ISO 15614-1:2017", positions=("5G",),
+    ...     wall_mm=Span(low=5.0, high=10.0),
+    ...     passes=(ProcedurePass(kind="root", process="111", filler="E6010", direction="down",
+    ...                           heat_input_kj_mm=Span(low=0.5, high=0.9)),),
+    ... )
+    >>> runs(sheet, "111")
+    'single'
     """
     own = of_process(wps.passes, process)
     if not own:
@@ -57,7 +82,17 @@ def runs(wps: Procedure, process: str) -> str:
 
 
 def deposit(wps: Procedure, process: str) -> tuple[float, float] | None:
-    """Thickness that the process deposits, in mm: the wall where it is the only one."""
+    """Thickness that the process deposits, in mm: the wall where it is the only one.
+
+    >>> sheet = Procedure(
+    ...     number="W1", revision="0", title="sheet", code="ISO 15614-1:2017", positions=("5G",),
+    ...     wall_mm=Span(low=5.0, high=10.0),
+    ...     passes=(ProcedurePass(kind="root", process="111", filler="E6010", direction="down",
+    ...                           heat_input_kj_mm=Span(low=0.5, high=0.9)),),
+    ... )
+    >>> deposit(sheet, "111")
+    (5.0, 10.0)
+    """
     if len(processes(wps.passes)) == 1:
         return ends(wps.wall_mm)
     stated = [one.deposit_mm for one in of_process(wps.passes, process)]
@@ -69,6 +104,15 @@ def heat_input(one: ProcedurePass) -> tuple[float, float] | None:
     """Heat input of one pass of a procedure, in kJ/mm: as stated, else from its electrical ends.
 
     The ends are the least voltage, current and speed that give the least heat, and the reverse.
+
+    >>> sheet = Procedure(
+    ...     number="W1", revision="0", title="sheet", code="ISO 15614-1:2017", positions=("5G",),
+    ...     wall_mm=Span(low=5.0, high=10.0),
+    ...     passes=(ProcedurePass(kind="root", process="111", filler="E6010", direction="down",
+    ...                           heat_input_kj_mm=Span(low=0.5, high=0.9)),),
+    ... )
+    >>> heat_input(sheet.passes[0])
+    (0.5, 0.9)
     """
     if stated := ends(one.heat_input_kj_mm):
         return stated

@@ -57,7 +57,16 @@ def supports(
 def by_process(
     ranges: Callable[[Pqr, str, Choices], Qualified], pqr: Pqr, choices: Choices
 ) -> Qualified:
-    """The ranges of all processes of a test; with several, each variable carries its process."""
+    """The ranges of all processes of a test; with several, each variable carries its process.
+
+    >>> from datetime import date
+    >>> from dossier.records.procedures import PqrPass
+    >>> passes = tuple(PqrPass(number=1, kind="fill", process=p) for p in ("141", "111"))
+    >>> test = Pqr(number="P1", code="", welded_on=date(2025, 2, 3), passes=passes)
+    >>> thick = Range(3.0, 24.0, Basis("ISO 15614-1", "2017", "8.3.2"))
+    >>> list(by_process(lambda pqr, process, choices: {"wall": thick}, test, {}))
+    ['wall, 141', 'wall, 111']
+    """
     named = processes(pqr.passes)
     if len(named) == 1:
         return ranges(pqr, named[0], choices)
@@ -69,7 +78,13 @@ def by_process(
 
 
 def result_reason(pqr: Pqr, basis: Basis) -> Reason:
-    """The reason for the results of the test piece itself."""
+    """The reason for the results of the test piece itself.
+
+    >>> from datetime import date
+    >>> test = Pqr(number="P1", code="ISO 15614-1:2017", welded_on=date(2025, 2, 3))
+    >>> str(result_reason(test, Basis("ISO 15614-1", "2017", "7")).verdict)
+    'hold'
+    """
     failed = [one.kind for one in pqr.tests if one.result not in ("accepted", "")]
     open_ones = [one.kind for one in pqr.tests if not one.result]
     found = f"{pqr.number}: " + (", ".join(failed or open_ones) or f"{len(pqr.tests)} accepted")

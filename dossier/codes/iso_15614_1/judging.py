@@ -69,7 +69,13 @@ def _range(ranges: Qualified, name: str) -> Range:
 
 
 def worded(permitted: Choice, name: str, values: Iterable[str]) -> Reason:
-    """One reason for all `values`; an empty one, or none at all, was not stated: hold."""
+    """One reason for all `values`; an empty one, or none at all, was not stated: hold.
+
+    >>> from dossier.records.verdicts import Basis
+    >>> both = Choice.of(("DC+", "DC-"), Basis("ISO 15614-1", "2017", "8.4.6"))
+    >>> str(worded(both, "current", ["DC+"]).verdict), str(worded(both, "current", ["AC"]).verdict)
+    ('clear', 'nonconformity')
+    """
     values = list(dict.fromkeys(values))
     if permitted.values is None:
         found = ", ".join(value for value in values if value) or "not stated"
@@ -187,7 +193,12 @@ def _filler(rules: Rules, ranges: Qualified, fillers: list[str]) -> Reason:
 
 
 def heat_inputs(ranges: Qualified, wps: Procedure, process: str) -> list[Reason]:
-    """Reasons for the heat input of each pass, against its own kind where the test has it."""
+    """Reasons for the heat input of each pass, against its own kind where the test has it.
+
+    >>> sheet = Procedure(number="W1", revision="0", title="sheet", code="ISO 15614-1:2017")
+    >>> heat_inputs({}, sheet, "111")
+    []
+    """
     if "heat input" not in ranges:
         return []
     reasons: dict[str, Reason] = {}
@@ -225,6 +236,10 @@ def _heat_treatment(permitted: Range, pwht: HeatTreatment | None) -> Reason:
 
 
 def rank(reasons: Iterable[Reason]) -> tuple[int, int]:
-    """How well a test suits: the worst verdict, then how many variables are not clear."""
+    """How well a test suits: the worst verdict, then how many variables are not clear.
+
+    >>> rank([])
+    (<Verdict.CLEAR: 0>, 0)
+    """
     reasons = tuple(reasons)
     return worst(reasons), sum(reason.verdict != CLEAR for reason in reasons)

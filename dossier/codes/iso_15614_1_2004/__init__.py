@@ -24,7 +24,17 @@ _HERE = "dossier.codes.iso_15614_1_2004"
 
 
 def joined_positions(pqrs: Iterable[Pqr], choices: Choices) -> Choice:
-    """The positions that several tests cover together. Source: ISO 15614-1:2004, 8.4.2."""
+    """The positions that several tests cover together. Source: ISO 15614-1:2004, 8.4.2.
+
+    >>> from datetime import date
+    >>> from dossier.records.procedures import PqrPass
+    >>> test = Pqr(
+    ...     number="P1", code=EDITION, welded_on=date(2025, 2, 3), product="plate", position="PA",
+    ...     weld_type="butt", wall_mm=12.0, passes=(PqrPass(number=1, kind="fill", process="135"),),
+    ... )
+    >>> "PF" in joined_positions([test], {}), "PG" in joined_positions([test], {})
+    (True, False)
+    """
     pqrs = tuple(pqrs)
     bound = any(
         ranges.required(choices, "impact required", tested=pqr.impact_tested)
@@ -50,6 +60,15 @@ def procedure_range(pqr: Pqr, choices: Choices) -> Qualified:
 
     With several processes the variables of each carry its number ("current, 141").
     Source: ISO 15614-1:2004, clause 8. Raises InputError: a value the code does not know.
+
+    >>> from datetime import date
+    >>> from dossier.records.procedures import PqrPass
+    >>> test = Pqr(
+    ...     number="P1", code=EDITION, welded_on=date(2025, 2, 3), product="plate", position="PA",
+    ...     weld_type="butt", wall_mm=12.0, passes=(PqrPass(number=1, kind="fill", process="135"),),
+    ... )
+    >>> str(procedure_range(test, {})["material thickness"])
+    '6 to 15.6 mm'
     """
     return joining.by_process(ranges.process_range, pqr, choices)
 
@@ -58,6 +77,10 @@ def supports(pqrs: Sequence[Pqr], wps: Procedure, choices: Choices) -> tuple[Rea
     """Reasons, one for each variable of the procedure, against its tests together.
 
     Source: ISO 15614-1:2004, clause 8. Raises InputError: a value the code does not know.
+
+    >>> draft = Procedure(number="W1", revision="A", title="draft", code=EDITION)
+    >>> [(one.variable, one.found, str(one.verdict)) for one in supports([], draft, {})]
+    [('tests', 'no test', 'hold')]
     """
     return joining.supports(_RULES, pqrs, wps, choices, clause("8"))
 

@@ -27,27 +27,35 @@ def process_range(pqr: Pqr, process: str, choices: Choices) -> Qualified:
     """What `pqr` qualifies for one of its processes, variable by variable, in sheet order.
 
     Source: ISO 15614-1:2004, 8.3 to 8.5. Raises InputError: a value the code does not know.
+
+    >>> from datetime import date
+    >>> test = Pqr(
+    ...     number="P1", code="ISO 15614-1:2004", welded_on=date(2025, 2, 3), product="plate",
+    ...     weld_type="butt", wall_mm=12.0, passes=(PqrPass(number=1, kind="fill", process="135"),),
+    ... )
+    >>> str(process_range(test, "135", {})["material thickness"])
+    '6 to 15.6 mm'
     """
     impact = required(choices, "impact required", tested=pqr.impact_tested)
     hardness = required(choices, "hardness required", tested=pqr.hardness_tested)
     passes = qualification.of_process(pqr.passes, process)
     found: Qualified = {
         "process": technique.qualified_processes(process),
-        **joint(pqr),
-        **material(pqr),
-        **thickness(pqr, process, impact=impact),
-        **diameter(pqr),
+        **_joint(pqr),
+        **_material(pqr),
+        **_thickness(pqr, process, impact=impact),
+        **_diameter(pqr),
         "position": _positions(pqr, bound=impact or hardness),
         "runs": _worded(
             technique.PROCESS, qualification.runs(pqr, process), technique.qualified_runs
         ),
-        **electrical(passes, process, impact=impact),
+        **_electrical(passes, process, impact=impact),
         "filler": _named((one.filler for one in passes), technique.FILLER),
         "shielding gas": _named((one.gas for one in passes), technique.GAS),
     }
     if impact or hardness:
-        found |= heat_inputs(passes, choices, impact=impact, hardness=hardness)
-    return found | temperatures(pqr)
+        found |= _heat_inputs(passes, choices, impact=impact, hardness=hardness)
+    return found | _temperatures(pqr)
 
 
 def _positions(pqr: Pqr, *, bound: bool) -> Choice:
@@ -71,7 +79,7 @@ def _named(values: Iterable[str], basis: Basis) -> Choice:
     return Choice(named, basis, "" if named else "value of the test not recorded")
 
 
-def joint(pqr: Pqr) -> Qualified:
+def _joint(pqr: Pqr) -> Qualified:
     """Weld type, sides and backing."""
     found: Qualified = {
         "weld type": _worded(technique.JOINT, pqr.weld_type, technique.qualified_weld_types)
@@ -85,7 +93,7 @@ def _pair(groups: tuple[str, ...]) -> tuple[str, str]:
     return (groups[0], groups[1] if len(groups) > 1 else groups[0])
 
 
-def material(pqr: Pqr) -> Qualified:
+def _material(pqr: Pqr) -> Qualified:
     """Groups of the parent materials, and their yield strength where it counts."""
     if not pqr.material_groups or not all(map(materials.is_group, pqr.material_groups)):
         return {"material groups": Choice(frozenset(), materials.GROUPS, "groups not recorded")}
@@ -96,7 +104,7 @@ def material(pqr: Pqr) -> Qualified:
     return found
 
 
-def thickness(pqr: Pqr, process: str, *, impact: bool) -> Qualified:
+def _thickness(pqr: Pqr, process: str, *, impact: bool) -> Qualified:
     """Material thickness, deposit of the process, throat."""
     runs = qualification.runs(pqr, process)
     if pqr.weld_type == "fillet":
@@ -134,7 +142,7 @@ def _fillet(pqr: Pqr, runs: str) -> Qualified:
     }
 
 
-def diameter(pqr: Pqr) -> Qualified:
+def _diameter(pqr: Pqr) -> Qualified:
     """Outside diameter; for a test in plate also that of rotating pipe."""
     if pqr.product == "plate":
         return {
@@ -147,7 +155,7 @@ def diameter(pqr: Pqr) -> Qualified:
     return {"outside diameter": dimensions.diameter_range(pqr.od_mm)}
 
 
-def electrical(passes: Iterable[PqrPass], process: str, *, impact: bool) -> Qualified:
+def _electrical(passes: Iterable[PqrPass], process: str, *, impact: bool) -> Qualified:
     """Current and polarity, and the transfer mode where the process has one."""
     passes = tuple(passes)
     currents = {one.current for one in passes if one.current}
@@ -169,7 +177,7 @@ def electrical(passes: Iterable[PqrPass], process: str, *, impact: bool) -> Qual
     return found
 
 
-def heat_inputs(
+def _heat_inputs(
     passes: Iterable[PqrPass], choices: Choices, *, impact: bool, hardness: bool
 ) -> Qualified:
     """Heat input by kind of pass, and of the whole process."""
@@ -188,7 +196,7 @@ def heat_inputs(
     return found
 
 
-def temperatures(pqr: Pqr) -> Qualified:
+def _temperatures(pqr: Pqr) -> Qualified:
     """Preheat, interpass, hydrogen and heat treatment."""
     found: Qualified = {
         "preheat": Range.none(heat.PREHEAT, "preheat of the test not recorded", "°C")
@@ -197,14 +205,14 @@ def temperatures(pqr: Pqr) -> Qualified:
         "interpass": Range.none(heat.INTERPASS, "interpass of the test not recorded", "°C")
         if pqr.interpass_max_c is None
         else heat.interpass_range(pqr.interpass_max_c),
-        "heat treatment": heat_treatment(pqr.pwht),
+        "heat treatment": _heat_treatment(pqr.pwht),
     }
     if pqr.hydrogen_ml_100g is not None:
         found["hydrogen"] = heat.hydrogen_range(pqr.hydrogen_ml_100g)
     return found
 
 
-def heat_treatment(pwht: HeatTreatment | None) -> Range:
+def _heat_treatment(pwht: HeatTreatment | None) -> Range:
     """Holding temperature that the heat treatment of the test covers, in °C."""
     if pwht is None:
         return heat.pwht_range(None)

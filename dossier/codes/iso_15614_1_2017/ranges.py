@@ -41,6 +41,16 @@ def process_range(pqr: Pqr, process: str, choices: Choices) -> Qualified:
     """What `pqr` qualifies for one of its processes at its level, in sheet order.
 
     Source: ISO 15614-1:2017, 8.3 to 8.5. Raises InputError: a value the code does not know.
+
+    >>> from datetime import date
+    >>> from dossier.records.procedures import PqrPass
+    >>> test = Pqr(
+    ...     number="P1", code="ISO 15614-1:2017", level="1", welded_on=date(2025, 2, 3),
+    ...     product="plate", weld_type="butt", wall_mm=12.0,
+    ...     passes=(PqrPass(number=1, kind="fill", process="135"),),
+    ... )
+    >>> str(process_range(test, "135", {})["material thickness"])
+    '5 to 24 mm'
     """
     found = older.process_range(pqr, process, choices)
     moved: Qualified = {

@@ -44,6 +44,10 @@ def accept(
     """Reasons for the surface indications of one weld at a quality level; one clear if none.
 
     Source: ISO 5817:2014, Table 1. Raises InputError: wall under 0.5 mm.
+
+    >>> undercut = Indication(kind="EU", depth_mm=0.6)
+    >>> [str(one.verdict) for one in accept("B", "VT", [undercut], od_mm=323.9, wall_mm=12.0)]
+    ['nonconformity']
     """
     del method, od_mm  # the limits hold whatever found the indication
     if not indications:

@@ -24,6 +24,11 @@ def accept(
     """Reasons for the indications of one weld at quality level C; there are no readings.
 
     Source: ISO 5817:2014, Table 1. Raises InputError: wall under 0.5 mm.
+
+    >>> undercut = Indication(kind="EU", depth_mm=0.6)
+    >>> reasons = accept("VT", [undercut], od_mm=323.9, wall_mm=12.0, choices={})
+    >>> [str(one.verdict) for one in reasons]
+    ['nonconformity']
     """
     del choices
     return acceptance.accept("C", method, indications, od_mm=od_mm, wall_mm=wall_mm)

@@ -21,6 +21,17 @@ def covers(certificate: Certificate, weld: Weld, choices: Choices) -> tuple[Reas
 
     Clear, hold (a value is not recorded) or nonconformity. Dates are not asked.
     Source: ISO 9606-1:2012, 5.2 to 5.9. Raises InputError: a value that the code does not know.
+
+    >>> from datetime import date
+    >>> test = Certificate(
+    ...     number="Q1", code="ISO 9606-1:2012", welded_on=date(2025, 3, 3), product="pipe",
+    ...     weld_type="butt", positions=("PH",), od_mm=168.3, wall_mm=7.1, sides="single",
+    ...     deposits=(Deposit(process="111", filler="E7018", backing="none", layers=3, root=True),),
+    ... )
+    >>> weld = Weld(process="111", product="pipe", weld_type="butt", position="PC", filler="E7018",
+    ...             deposit_mm=8.0, od_mm=168.3, sides="single", backing="none", root=True)
+    >>> [one.variable for one in covers(test, weld, {}) if one.verdict]
+    ['position']
     """
     if not certificate.deposits:
         return (Reason("process", weld.process, "test without deposits", process.PROCESS, HOLD),)

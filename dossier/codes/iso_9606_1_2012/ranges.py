@@ -18,6 +18,16 @@ def qualified_range(certificate: Certificate, deposit: Deposit, choices: Choices
     Variables of the other weld type are absent. A value that the certificate lacks gives an
     empty range that says so. The parent material does not bind (the filler group stands for it).
     Source: ISO 9606-1:2012, 5.2 to 5.9. Raises InputError: a value that the code does not know.
+
+    >>> from datetime import date
+    >>> test = Certificate(
+    ...     number="Q1", code="ISO 9606-1:2012", welded_on=date(2025, 3, 3), product="pipe",
+    ...     weld_type="butt", positions=("PH",), od_mm=168.3, wall_mm=7.1, sides="single",
+    ...     deposits=(Deposit(process="111", filler="E7018", backing="none", layers=3, root=True),),
+    ... )
+    >>> found = qualified_range(test, test.deposits[0], {})
+    >>> str(found["deposited thickness"]), str(found["outside diameter"])
+    ('3 to 14.2 mm', 'from 84.15 mm')
     """
     fillet = certificate.weld_type == "fillet"
     found: Qualified = {
@@ -98,7 +108,17 @@ def _diameters(certificate: Certificate) -> Qualified:
 
 
 def deposit_mm(certificate: Certificate, deposit: Deposit) -> float | None:
-    """Thickness that the deposit has: as recorded, or the wall where it is the only one, in mm."""
+    """Thickness that the deposit has: as recorded, or the wall where it is the only one, in mm.
+
+    >>> from datetime import date
+    >>> test = Certificate(
+    ...     number="Q1", code="ISO 9606-1:2012", welded_on=date(2025, 3, 3), product="pipe",
+    ...     weld_type="butt", positions=("PH",), od_mm=168.3, wall_mm=7.1, sides="single",
+    ...     deposits=(Deposit(process="111", filler="E7018", backing="none", layers=3, root=True),),
+    ... )
+    >>> deposit_mm(test, test.deposits[0])
+    7.1
+    """
     if deposit.deposit_mm is None and len(certificate.deposits) == 1:
         return certificate.wall_mm
     return deposit.deposit_mm
@@ -108,6 +128,15 @@ def deposit_range(certificate: Certificate, deposit: Deposit) -> Range:
     """Deposited thickness that one deposit of a butt test qualifies, in mm.
 
     Source: ISO 9606-1:2012, 5.7, Table 6.
+
+    >>> from datetime import date
+    >>> test = Certificate(
+    ...     number="Q1", code="ISO 9606-1:2012", welded_on=date(2025, 3, 3), product="pipe",
+    ...     weld_type="butt", positions=("PH",), od_mm=168.3, wall_mm=7.1, sides="single",
+    ...     deposits=(Deposit(process="111", filler="E7018", backing="none", layers=3, root=True),),
+    ... )
+    >>> str(deposit_range(test, test.deposits[0]))
+    '3 to 14.2 mm'
     """
     thickness = deposit_mm(certificate, deposit)
     if thickness is None:
@@ -119,6 +148,15 @@ def joined_range(certificate: Certificate) -> Range:
     """Deposited thickness that all deposits of a butt test qualify together, in mm.
 
     Source: ISO 9606-1:2012, 5.2, Table 1 (memory).
+
+    >>> from datetime import date
+    >>> test = Certificate(
+    ...     number="Q1", code="ISO 9606-1:2012", welded_on=date(2025, 3, 3), product="pipe",
+    ...     weld_type="butt", positions=("PH",), od_mm=168.3, wall_mm=7.1, sides="single",
+    ...     deposits=(Deposit(process="111", filler="E7018", backing="none", layers=3, root=True),),
+    ... )
+    >>> str(joined_range(test))
+    '3 to 14.2 mm'
     """
     parts = certificate.deposits
     thicknesses = [deposit_mm(certificate, part) for part in parts]

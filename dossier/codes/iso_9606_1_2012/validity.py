@@ -32,6 +32,10 @@ def valid_from(certificate: Certificate) -> date:
     """First day in force: the day the test piece was welded, not the day of issue.
 
     Source: ISO 9606-1:2012, 9.1 (secondary).
+
+    >>> test = Certificate(number="Q1", code="ISO 9606-1:2012", welded_on=date(2023, 8, 31))
+    >>> valid_from(test)
+    datetime.date(2023, 8, 31)
     """
     return certificate.welded_on
 
@@ -60,6 +64,10 @@ def confirmed_until(
     A confirmation counts only if it is signed while the last one still holds: a late signature
     does not heal the gap. In a test of several processes each process must be confirmed.
     Source: ISO 9606-1:2012, 9.2 (secondary).
+
+    >>> test = Certificate(number="Q1", code="ISO 9606-1:2012", welded_on=date(2023, 8, 31))
+    >>> confirmed_until(test, [Confirmation(signed_on=date(2024, 2, 1), by="inspector")], {})
+    datetime.date(2024, 8, 1)
     """
     processes = {part.process for part in certificate.deposits} or {""}
     return min(_confirmed_until(certificate, history, choices, p) for p in processes)
@@ -84,6 +92,10 @@ def revalidated_until(certificate: Certificate, history: Sequence[Confirmation])
     revalidation signed in the six months before it (from its own day when signed earlier).
     A certificate that names no method is given the shortest, two years.
     Source: ISO 9606-1:2012, 9.3 (secondary). Raises InputError: unknown method.
+
+    >>> test = Certificate(number="Q1", code="ISO 9606-1:2012", welded_on=date(2023, 8, 31))
+    >>> revalidated_until(test, [])
+    datetime.date(2025, 8, 31)
     """
     method = certificate.method
     if method and method not in METHODS:
