@@ -1,0 +1,37 @@
+"""Pages that are made from the code are as the code would make them now."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+DOCS = Path(__file__).parents[2] / "docs"
+
+
+def maker(name: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(name, DOCS / f"{name}.py")
+    assert spec
+    assert spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in DOCS.glob("make_*.py")))
+def test_the_committed_page_is_up_to_date(name: str) -> None:
+    module = maker(name)
+    if not hasattr(module, "PAGE"):
+        assert (DOCS / "pictures").is_dir()  # pictures are made from a built dossier
+        return
+    assert module.PAGE.read_text(encoding="utf-8") == module.page(), f"run docs/{name}.py"
+
+
+def test_every_rule_of_the_codes_page_names_a_function_that_exists() -> None:
+    for module in maker("make_codes").modules():
+        for rule in getattr(module, "RULES", ()):
+            home, _, name = rule.function.rpartition(".")
+            assert hasattr(importlib.import_module(home), name), rule
+            assert rule.known in ("read", "secondary", "memory", "practice"), rule
