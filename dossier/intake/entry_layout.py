@@ -152,7 +152,7 @@ def _sheets(path: str, part: Schema, root: Schema, parent: EntrySheet | None) ->
     keys = tuple(part.get("x-key", _KEYS.get(path, ())))
     owners = tuple(_owners(parent)) if parent else ()
     made = EntrySheet(
-        NAMES[path],
+        NAMES.get(path) or path.replace(".", " ").replace("_", " ").capitalize(),
         path,
         part["description"],
         owners + own,

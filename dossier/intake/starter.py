@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import cast
 
 from dossier.errors import Fault, ProjectError
+from dossier.intake.editor_help import first_line, write_editor_help
 from dossier.intake.read_yaml import read_object
 from dossier.intake.registers import register_shape
-from dossier.intake.schemas import schema
+from dossier.intake.schemas import VERSION, schema
 from dossier.intake.shape import Shape
 from dossier.resources import shared
 
@@ -24,7 +25,8 @@ def start_project(folder: Path) -> list[Path]:
         held = sorted(path.name for path in folder.iterdir())[0]
         raise ProjectError([Fault(str(folder), "", "", f"a folder with {held} in it", "a new one")])
     template = shared("templates") / "starter" / "project.yaml"
-    files = {"project.yaml": template.read_text(encoding="utf-8")}
+    text = template.read_text(encoding="utf-8")
+    files = {"project.yaml": f"{first_line('project')}\n{text}"}
     registers = read_object(template, template.name).data["registers"]
     for register, name in cast(dict[str, str], registers).items():
         files[name] = _empty_table(register) if name.endswith(".csv") else _empty_list(register)
@@ -32,7 +34,7 @@ def start_project(folder: Path) -> list[Path]:
     paths = [folder / name for name in files]
     for path, text in zip(paths, files.values(), strict=True):
         path.write_text(text, encoding="utf-8", newline="\n")
-    return paths
+    return [*paths, *write_editor_help(folder)]
 
 
 def _empty_table(register: str) -> str:
@@ -54,4 +56,4 @@ def _headings(form: Shape) -> list[str]:
 
 def _empty_list(register: str) -> str:
     about = schema(register)["description"]
-    return f'# {about}\nschema: "1.0"\nrecords: []\n'
+    return f'{first_line(register)}\n# {about}\nschema: "{VERSION}"\nrecords: []\n'
