@@ -18,7 +18,7 @@ from dossier.records.position import Position
 
 _EARLIEST = 1950  # a weld log has no older day; an empty cell shown as a date is in 1899 or 1900
 _ZEROS = re.compile(r"0{2,}")
-_FIGURES_MAX = 1e15  # a spreadsheet keeps fifteen figures of a number
+_FIGURES = 15  # that a spreadsheet keeps of a number
 
 
 def cell_text(cell: Any) -> str:
@@ -45,7 +45,7 @@ def _number_text(value: float, number_format: str) -> str:
         return Plain(f"{round(value * 100, 10):.15g} %")
     if isinstance(value, int):
         return Plain(value)
-    if abs(value) >= _FIGURES_MAX:
+    if abs(value) >= 10**_FIGURES:
         return Plain(f"{value:.15G}")
     return Plain(int(value) if value.is_integer() else repr(value))
 
@@ -64,6 +64,7 @@ class Columns:
 
     marks: dict[int, str] = field(default_factory=dict)  # fields of text
     days: dict[int, str] = field(default_factory=dict)  # dates and times
+    dates: set[int] = field(default_factory=set)  # those of `days` without a time of day
     # Of each column of marks: the widths of those with a leading zero, and the numbers.
     zero_led: dict[int, set[int]] = field(default_factory=dict)
     numbers: dict[int, list[tuple[Position, str]]] = field(default_factory=dict)
@@ -79,6 +80,7 @@ def columns_of(used: Mapping[int, str], shape: Shape) -> Columns:
             made.marks[index] = name
         elif kind in ("date", "time"):
             made.days[index] = name
+            made.dates |= {index} if kind == "date" else set()
     return made
 
 
@@ -97,6 +99,8 @@ def look(
             texts[index] = _mark(cells[index], (index, name), columns, (origin, told))
     for index, name in columns.days.items():
         value = cells[index].value if index < width else None
+        if index in columns.dates and isinstance(value, datetime) and value.time() == time(0):
+            texts[index] = Plain(value.date())  # a day, whatever the format of its cell shows
         if isinstance(value, int | float):
             texts[index] = Unreadable(f"the number {texts[index]}, not formatted as a date")
         elif getattr(value, "year", 9999) < _EARLIEST:
@@ -118,6 +122,9 @@ def _mark(
         padded = Plain(text.zfill(len(shown)))
         told.doubt(origin, name, text, padded, "the leading zeros that the cell's format shows")
         return padded
+    elif text.isdigit() and len(text) > _FIGURES:
+        why = f"a spreadsheet keeps {_FIGURES} figures of a number, the rest may be lost"
+        told.doubt(origin, name, text, text, why, certain=False)
     elif text.isdigit():
         columns.numbers.setdefault(index, []).append((origin, text))
     elif "E+" not in text:  # that one is told of where any text is

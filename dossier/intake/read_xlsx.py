@@ -47,7 +47,7 @@ def _records(path: Path, source: Source, shape: Shape, told: Told) -> Iterator[R
 
 def _page(path: Path, page: Page, source: Source, shape: Shape, told: Told) -> Iterator[Raw]:
     rows = _chunked(_rows(path, page), source.file)
-    made, place = _headings(rows, page, source, shape)
+    made, place = _headings(rows, page, source, shape, told)
     used = {index: name for plan in made for index, name in plan.used.items()}
     sheet = Sheet(
         Position(source.file, source.header_row, page.name),
@@ -66,7 +66,7 @@ _Cells = tuple[int, Sequence[Any], Sequence[Any]]  # row, its cells, and its cel
 
 
 def _headings(
-    rows: Iterator[_Cells], page: Page, source: Source, shape: Shape
+    rows: Iterator[_Cells], page: Page, source: Source, shape: Shape, told: Told
 ) -> tuple[list[tables.Plan], int]:
     first, count = source.header_row, source.layout.header_rows
     place = f"{page.name}!A{first}"
@@ -80,7 +80,11 @@ def _headings(
         raise refuse(source.file, place, found="no headings", expected="a row of headings")
     head = heads[0] if count == 1 else stacked(heads, page.merged, first)
     if source.layout.skip_hidden:
+        unseen = [text for i, text in enumerate(head) if i in page.hidden_columns and text.strip()]
         head = ["" if i in page.hidden_columns else text for i, text in enumerate(head)]
+        if unseen:
+            origin = Position(source.file, first, page.name)
+            told.doubt(origin, "", ", ".join(unseen), "left out", "hidden columns, as declared")
     return tables.plans(head, source, shape, place), first + count - 1
 
 
@@ -127,8 +131,11 @@ def _tell_hidden(rows: list[int], page: Page, sheet: Sheet) -> None:
     parts = [f"row {', '.join(str(row) for row in rows[:20])}"] if rows else []
     parts += [f"column {', '.join(tables.letter(index) for index in columns)}"] if columns else []
     if parts:
-        read_as = "left out" if sheet.layout.skip_hidden else "read like the others"
-        told = "hidden in the sheet; what is hidden counts unless it is declared to be left out"
+        skipped = sheet.layout.skip_hidden
+        read_as = "left out" if skipped else "read like the others"
+        told = "hidden in the sheet; " + (
+            "as declared" if skipped else "hidden: skip leaves it out"
+        )
         sheet.told.doubt(sheet.at(sheet.origin.line), "", " and ".join(parts), read_as, told)
 
 
