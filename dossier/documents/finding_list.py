@@ -20,7 +20,7 @@ def findings_as_data(
         "project": settings.number,
         "title": settings.title,
         "as_of": as_of.isoformat(),
-        "findings": [_finding(finding) for finding in findings],
+        "findings": [finding_as_data(finding) for finding in findings],
         "counts": {
             **{str(verdict): counts[str(verdict)] for verdict in Verdict if verdict},
             "conceded": sum(1 for finding in findings if finding.conceded_by),
@@ -28,7 +28,8 @@ def findings_as_data(
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_as_data(finding: Finding) -> dict[str, Any]:
+    """One finding as plain data, with its reasons, evidence and cure."""
     return {
         "id": finding.id,
         "check": finding.check,

@@ -9,7 +9,7 @@ from typing import TypedDict
 from dossier.coverage.view import View
 from dossier.documents.amounts import reason_rows
 from dossier.documents.sheet import Fact, Head, Row, Table, columns, fact, head, row, table, words
-from dossier.records.verdicts import CLEAR, HOLD, NOTE, Finding, Verdict
+from dossier.records.verdicts import CLEAR, HOLD, Finding, Verdict
 
 SEVERE_FIRST = tuple(sorted((v for v in Verdict if v > CLEAR), reverse=True))
 
@@ -149,8 +149,3 @@ def gap_table(findings: Iterable[Finding]) -> Table:
                     ("Evidence", 15), ("Id", 12))  # fmt: skip
     rows = [finding_row(f) for f in in_order(open_points(findings))]
     return table("Open points", heads, rows)
-
-
-def notes(findings: Iterable[Finding]) -> list[Finding]:
-    """What is worth knowing but stops nothing, or was conceded."""
-    return [f for f in in_order(findings) if f.verdict == NOTE or f.conceded_by]

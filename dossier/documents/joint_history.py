@@ -81,7 +81,7 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
             title=f"Joint history {joint.number}",
             caution=[caution("hot work")] if file.repairs else [],
         ),
-        verdict=str(worst_of(own)),
+        verdict=worst_of(own),
         identity=_identity(file, system),
         members=_members(seen, file, system),
         passes=_passes(file, system),

@@ -14,8 +14,6 @@ from dossier.resources import shared
 if TYPE_CHECKING:
     from jinja2.sandbox import SandboxedEnvironment
 
-_SVG = ("<svg", "")
-
 
 def _svg(text: str) -> str:
     """A drawing made by `dossier.drawings`, passed through; anything else is refused."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
+from itertools import groupby
 
 from dossier.documents.findings import SEVERE_FIRST, evidence, in_order, open_points
 from dossier.records.project import Settings
@@ -12,30 +13,50 @@ from dossier.records.verdicts import Finding, Verdict
 
 _COLOURS = {Verdict.NOTE: "36", Verdict.HOLD: "33", Verdict.NONCONFORMITY: "31",
             Verdict.CUT_OUT: "35"}  # fmt: skip
+_PLAIN = "1"  # bold
 _WIDTH = 96
 
 
 def report_text(
     settings: Settings, as_of: date, findings: Sequence[Finding], *, colour: bool = False
 ) -> str:
-    """Findings grouped by verdict, severest first, each with reasons, proof and cure."""
+    """Findings by verdict, severest first, and check, each with reasons, proof and cure.
+
+    Those that a concession answers stand apart, after the others.
+    """
     ordered = in_order(findings)
-    lines = [f"{settings.number}  {settings.title}", f"Cross-check, records to {as_of.isoformat()}"]
+    lines = [
+        _safe(f"{settings.number}  {settings.title}"),
+        f"Cross-check, records to {as_of.isoformat()}",
+    ]
     for verdict in SEVERE_FIRST:
-        group = [f for f in ordered if f.verdict == verdict]
-        if group:
-            lines += ["", _paint(f"{str(verdict).upper()} ({len(group)})", verdict, colour)]
-        for finding in group:
-            lines += _finding(finding)
+        group = [f for f in ordered if f.verdict == verdict and not f.conceded_by]
+        lines += _group(f"{str(verdict).upper()} ({len(group)})", group, _COLOURS[verdict], colour)
+    conceded = [f for f in ordered if f.conceded_by]
+    lines += _group(f"CONCEDED ({len(conceded)})", conceded, _PLAIN, colour)
     tally = ", ".join(
         f"{sum(f.verdict == verdict for f in ordered)} {verdict}" for verdict in SEVERE_FIRST
     )
-    lines += ["", f"{len(ordered)} findings: {tally}. {len(open_points(ordered))} open."]
+    told = f"{len(ordered)} findings: {tally}; {len(conceded)} conceded. "
+    lines += ["", f"{told}{len(open_points(ordered))} open."]
     return "\n".join(lines)
 
 
-def _paint(text: str, verdict: Verdict, colour: bool) -> str:
-    return f"\x1b[1;{_COLOURS[verdict]}m{text}\x1b[0m" if colour else text
+def _group(title: str, group: Sequence[Finding], code: str, colour: bool) -> Iterator[str]:
+    if not group:
+        return
+    yield ""
+    yield _paint(title, code, colour)
+    for check, own in groupby(group, key=lambda finding: finding.check):
+        found = list(own)
+        yield f" {_paint(check, _PLAIN, colour)} ({len(found)})"
+        for finding in found:
+            yield from _finding(finding)
+
+
+def _paint(text: str, code: str, colour: bool) -> str:
+    bold = "" if code == _PLAIN else "1;"
+    return f"\x1b[{bold}{code}m{text}\x1b[0m" if colour else text
 
 
 def _safe(text: str) -> str:
@@ -50,16 +71,17 @@ def _wrap(label: str, text: str, indent: str = "      ") -> list[str]:
     )
 
 
-def _finding(finding: Finding) -> list[str]:
-    conceded = f" [conceded by {_safe(finding.conceded_by)}]" if finding.conceded_by else ""
-    lines = _wrap("", f"{finding.sentence}{conceded}", "  ")
+def _finding(finding: Finding) -> Iterator[str]:
+    conceded = (
+        f"[{finding.verdict}, conceded by {finding.conceded_by}] " if finding.conceded_by else ""
+    )
+    yield from _wrap("", f"{conceded}{finding.sentence}", "  ")
     for reason in finding.reasons:
         if reason.verdict or len(finding.reasons) == 1:
             told = f"{reason.variable}: found {reason.found}, permitted {reason.permitted}"
-            lines += _wrap("", f"{told} [{reason.basis}]", "    ")
+            yield from _wrap("", f"{told} [{reason.basis}]", "    ")
     if finding.evidence:
-        lines += _wrap("proof: ", evidence(finding), "    ")
+        yield from _wrap("proof: ", evidence(finding), "    ")
     if finding.cure:
-        lines += _wrap("cure:  ", finding.cure, "    ")
-    lines.append(f"    id:    {finding.id}")
-    return lines
+        yield from _wrap("cure:  ", finding.cure, "    ")
+    yield f"    id:    {finding.id}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import floor, inf, log10
 
@@ -18,7 +18,7 @@ from dossier.drawings.svg import (
     line,
     tag,
 )
-from dossier.units import UNITS, System, convert, show, unit_name
+from dossier.units import UNITS, System, convert, unit_name
 
 WIDTH = 520.0
 _LEFT, _RIGHT, _ROW = 150.0, 20.0, 26.0
@@ -88,7 +88,7 @@ def range_chart(title: str, unit: str, bars: Sequence[RangeBar], system: System 
     return drawing(WIDTH, height, f"{title} in {shown}", *parts)
 
 
-def _row(bar: RangeBar, top: float, x, ends: tuple[float, float]) -> str:  # type: ignore[no-untyped-def]
+def _row(bar: RangeBar, top: float, x: Callable[[float], float], ends: tuple[float, float]) -> str:
     first = ends[0] if bar.low is None else bar.low
     last = ends[1] if bar.high is None or bar.high == inf else bar.high
     middle = top + _ROW / 2
@@ -105,16 +105,3 @@ def _row(bar: RangeBar, top: float, x, ends: tuple[float, float]) -> str:  # typ
             parts.append(line((at - 4, middle - 4), (at + 4, middle + 4), "#a32a20", 1.8))
             parts.append(line((at - 4, middle + 4), (at + 4, middle - 4), "#a32a20", 1.8))
     return tag("g", *parts)
-
-
-def window_words(bar: RangeBar, unit: str, system: System = "SI") -> str:
-    """The window of a bar in words, for the table beside the chart.
-
-    >>> window_words(RangeBar("t8/5", None, 12.0), "s")
-    'up to 12 s'
-    """
-    if bar.low is None:
-        return "any" if bar.high in (None, inf) else f"up to {show(bar.high, unit, system)}"
-    if bar.high is None or bar.high == inf:
-        return f"from {show(bar.low, unit, system)}"
-    return f"{show(bar.low, unit, system)} to {show(bar.high, unit, system)}"
