@@ -4,10 +4,24 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
 
-from dossier.commands.shared import CLEAN, FOUND, Commands, project_command, seen_project
+from dossier.commands.shared import (
+    CLEAN,
+    FOUND,
+    Commands,
+    in_colour,
+    project_command,
+    seen_project,
+)
 from dossier.errors import InputError
+
+if TYPE_CHECKING:
+    from dossier.coverage.view import View
+    from dossier.records.verdicts import Finding, Verdict
+
+FORMATS: Final = ("text", "json", "jsonl", "sarif", "junit")
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -15,7 +29,7 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     check = project_command(
         commands, "check", run, "cross-check all records and print the findings"
     )
-    check.add_argument("--format", choices=("text", "json"), default="text")
+    check.add_argument("--format", choices=FORMATS, default="text")
     check.add_argument("--only", nargs="+", default=[], metavar="CHECK", help="these checks only")
     check.add_argument(
         "--fail-on",
@@ -28,8 +42,7 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the findings; the exit code says whether one is bad enough."""
     from dossier import checks
-    from dossier.documents.finding_list import findings_as_data
-    from dossier.documents.report_text import report_text
+    from dossier.checks.questions import questions
     from dossier.records.verdicts import Verdict
 
     unknown = [name for name in arguments.only if name not in checks.ALL]
@@ -37,10 +50,30 @@ def run(arguments: argparse.Namespace) -> int:
         raise InputError("--only", found=", ".join(unknown), expected=", ".join(checks.ALL))
     seen = seen_project(arguments)
     findings = checks.run(seen, arguments.only)
-    settings = seen.project.settings
-    if arguments.format == "json":
-        print(json.dumps(findings_as_data(settings, seen.as_of, findings), indent=2))
-    else:
-        print(report_text(settings, seen.as_of, findings, colour=sys.stdout.isatty()))
     least = Verdict.parse(arguments.fail_on)
+    told = _told(arguments.format, seen, findings, (questions(arguments.only), least))
+    if told:
+        print(told)
     return FOUND if checks.open_findings(findings, least) else CLEAN
+
+
+def _told(
+    form: str, seen: View, findings: Sequence[Finding], asked: tuple[dict[str, str], Verdict]
+) -> str:
+    from dossier.documents.finding_forms import json_lines, junit, sarif
+    from dossier.documents.finding_list import findings_as_data
+    from dossier.documents.report_text import report_text
+
+    settings = seen.project.settings
+    questions, least = asked
+    if form == "json":
+        return json.dumps(findings_as_data(settings, seen.as_of, findings), indent=2)
+    if form == "jsonl":
+        return "\n".join(json_lines.json_lines(findings))
+    if form == "sarif":
+        files = {paper.number: paper.file for paper in seen.project.documents}
+        return json.dumps(sarif.sarif(findings, questions, files), indent=2)
+    if form == "junit":
+        title = f"{settings.number} {settings.title}"
+        return junit.junit_xml(title, seen.as_of, findings, questions, least)
+    return report_text(settings, seen.as_of, findings, colour=in_colour())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable
 from datetime import date
@@ -50,6 +51,12 @@ def plain_command(
 def say(text: str) -> None:
     """Talk to the person; data goes to stdout."""
     print(text, file=sys.stderr)
+
+
+def in_colour() -> bool:
+    """Colour only on a terminal that shows it, and only where nobody asked for none."""
+    wanted = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return wanted and sys.stdout.isatty()
 
 
 def seen_project(arguments: argparse.Namespace) -> View:
