@@ -208,6 +208,14 @@ def _caution(document: Any) -> None:
         paragraph.paragraph_format.space_after = Pt(1)
 
 
+def _notes(document: Any) -> None:
+    document.add_paragraph("{%p if notes %}")
+    _heading(document, "Notes")
+    for text in ("{%p for text in notes %}", "{{ loop.index }}. {{ text }}", "{%p endfor %}"):
+        document.add_paragraph(text)
+    document.add_paragraph("{%p endif %}")
+
+
 def procedure() -> Any:
     """The template of the procedure sheet."""
     document = Document()
@@ -234,12 +242,7 @@ def procedure() -> Any:
         document.add_paragraph(f"{{{{ {chart}.svg }}}}")
         _note(document, f"{{{{ {chart}.note }}}}")
         document.add_paragraph("{%p endif %}")
-    document.add_paragraph("{%p if notes %}")
-    _heading(document, "Notes")
-    document.add_paragraph("{%p for text in notes %}")
-    document.add_paragraph("{{ loop.index }}. {{ text }}")
-    document.add_paragraph("{%p endfor %}")
-    document.add_paragraph("{%p endif %}")
+    _notes(document)
     document.add_paragraph("{%p for t in qualified %}")
     _heading(document, "{{ t.title }}")
     _rows(document, "t", [26, 44, 30])

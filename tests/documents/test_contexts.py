@@ -197,7 +197,9 @@ def test_report_text_for_a_terminal_cannot_drive_it(seen: View) -> None:
     full = report_text(seen.project.settings, seen.as_of, example.findings())
     assert full.index("NONCONFORMITY (1)") < full.index("HOLD (1)") < full.index("NOTE (1)")
     assert "found 323.9 mm, permitted 60.3 mm to 219.1 mm" in full
-    assert full.endswith("3 findings: 0 cut-out, 1 nonconformity, 1 hold, 1 note. 2 open.")
+    assert full.endswith(
+        "3 findings: 0 cut-out, 1 nonconformity, 1 hold, 1 note; 0 conceded. 2 open."
+    )
 
 
 def test_repair_rate_counts_first_examinations_only(seen: View) -> None:
