@@ -17,6 +17,21 @@ from dossier.records.weld import Weld
 Answers = dict[tuple[str, Weld], tuple[Reason, ...]]
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Use:
+    """One joint on which a stamp used a process on a day, and whether nobody else welded it."""
+
+    day: date
+    joint: str
+    process: str
+    alone: bool
+
+
+Uses = dict[str, tuple[Use, ...]]  # by stamp, oldest first
+# Answers about a day, each question asked once, by all that it depends on.
+Dated = dict[tuple[str | date | float, ...], tuple[Reason, ...]]
+
+
 @dataclass(frozen=True, slots=True)
 class View:
     """The project as known at the end of `as_of`."""
@@ -25,6 +40,8 @@ class View:
     as_of: date
     known: Lookup
     answers: Answers = field(default_factory=dict, repr=False)
+    uses: Uses = field(default_factory=dict, repr=False)  # filled by `continuity.uses`
+    dated: Dated = field(default_factory=dict, repr=False)
 
     @property
     def choices(self) -> Choices:

@@ -8,6 +8,7 @@ from datetime import date
 
 from dossier.codes.editions import welder_code
 from dossier.codes.face import DEPOSIT, PROCESS
+from dossier.coverage.continuity import history_of
 from dossier.coverage.lookup import holder_on
 from dossier.coverage.view import View
 from dossier.coverage.work import Work
@@ -70,10 +71,14 @@ def _covers(seen: View, certificate: Certificate, work: Work) -> tuple[Reason, .
     return seen.answers[question]
 
 
-def in_force(seen: View, certificate: Certificate, day: date) -> tuple[Reason, ...]:
-    """Reasons for the certificate being valid on `day`, by the confirmations signed so far."""
-    code = welder_code(certificate.code)
-    return code.valid_on(certificate, day, certificate.confirmations, seen.choices)
+def in_force(seen: View, stamp: str, certificate: Certificate, day: date) -> tuple[Reason, ...]:
+    """Reasons for the certificate being valid on `day`, by what was signed or proved so far."""
+    question = (stamp, certificate.number, certificate.code, certificate.welded_on, day)
+    if question not in seen.dated:
+        history = history_of(seen, stamp, certificate)
+        code = welder_code(certificate.code)
+        seen.dated[question] = code.valid_on(certificate, day, history, seen.choices)
+    return seen.dated[question]
 
 
 def nearest(held: Iterable[Held]) -> Held | None:

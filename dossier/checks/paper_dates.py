@@ -1,0 +1,94 @@
+"""Do the days and times written about a joint follow each other as they must?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime
+
+from dossier.coverage.acceptance import finished_at
+from dossier.coverage.as_of import day_of
+from dossier.coverage.evidence import at
+from dossier.coverage.joint_file import JointFile
+from dossier.coverage.view import View, project_basis
+from dossier.records.examinations import Examination
+from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
+
+NAME = "paper-dates"
+Told = tuple[Reason, tuple[Evidence, ...]]
+
+
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
+    """One finding per joint whose times contradict each other.
+
+    Visual examination and the methods that wait for a delay are timed by their own checks.
+    """
+    basis = project_basis(seen, "order of dates")
+    told = (
+        *_welding(file, basis),
+        *(one for report in file.examinations for one in _report(seen, file, report, basis)),
+        *_repairs(file, basis),
+    )
+    if told:
+        reasons = tuple(reason for reason, _ in told)
+        yield Finding(
+            NAME,
+            HOLD,
+            (("joint", file.number),),
+            f"The dates of joint {file.number} contradict each other: "
+            f"{'; '.join(f'{r.variable} {r.found}, not {r.permitted}' for r in reasons)}.",
+            reasons,
+            tuple(dict.fromkeys(proof for _, proofs in told for proof in proofs)),
+            "Establish the true dates from the papers and correct the entry.",
+        )
+
+
+def _after(name: str, later: object, earlier: object, basis: Basis) -> Reason:
+    return Reason(name, _shown(later), f"from {_shown(earlier)}", basis, HOLD)
+
+
+def _shown(moment: object) -> str:
+    if isinstance(moment, datetime):
+        return f"{moment:%Y-%m-%d %H:%M}"
+    return str(moment)
+
+
+def _welding(file: JointFile, basis: Basis) -> Iterator[Told]:
+    done = file.joint.finished_at
+    for made in file.passes:
+        start, end = made.started_at, made.finished_at
+        if start and end and end < start:
+            reason = _after(f"end of pass {made.number}", end, start, basis)
+            yield reason, at(made, "started_at", "finished_at")
+        if done and end and done < end:
+            reason = _after("completion", done, end, basis)
+            yield reason, (*at(file.joint, "finished_at"), *at(made, "finished_at"))
+
+
+def _report(seen: View, file: JointFile, report: Examination, basis: Basis) -> Iterator[Told]:
+    examined: date | None = day_of(report.examined_at)
+    name = report.report
+    if examined and report.reported_on and report.reported_on < examined:
+        reason = _after(f"report {name}", report.reported_on, examined, basis)
+        yield reason, at(report, "reported_on", "examined_at")
+    if examined and report.requested_on and examined < report.requested_on:
+        reason = _after(f"examination {name}", examined, report.requested_on, basis)
+        yield reason, at(report, "requested_on", "examined_at")
+    rules = seen.project.settings.requirements
+    delayed = rules.examination_delay_h is not None and report.method in rules.delay_applies_to
+    welded = finished_at(file)
+    moment = report.examined_at
+    timed = report.method != "VT" and not delayed
+    if timed and moment and welded and moment < welded:
+        reason = _after(f"examination {name}", moment, welded, basis)
+        yield reason, (*at(report, "examined_at"), *at(file.joint, "finished_at"))
+
+
+def _repairs(file: JointFile, basis: Basis) -> Iterator[Told]:
+    rejections = {report.report: report for report in file.examinations}
+    for repair in file.repairs:
+        asked = rejections.get(repair.examination)
+        if asked is None or not asked.examined_at or not repair.repaired_at:
+            continue
+        if repair.repaired_at < asked.examined_at:
+            reason = _after(f"repair {repair.number}", repair.repaired_at, asked.examined_at, basis)
+            yield reason, (*at(repair, "repaired_at"), *at(asked, "examined_at"))
