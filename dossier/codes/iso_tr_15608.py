@@ -16,7 +16,7 @@ BASIS = Basis("ISO/TR 15608", "2017", "steel table", "read")
 GRADES = Basis("ISO/TR 20172", "", "", "memory")
 
 # Usual grades with the group that lists of European steels give them: grade -> (group, MPa).
-_GRADES = {
+_GRADES: dict[str, tuple[str, int | None]] = {
     "S235JR": ("1.1", 235), "S235J0": ("1.1", 235), "S235J2": ("1.1", 235),
     "S275JR": ("1.1", 275), "S275J0": ("1.1", 275), "S275J2": ("1.1", 275),
     "S355JR": ("1.2", 355), "S355J0": ("1.2", 355), "S355J2": ("1.2", 355),
@@ -117,9 +117,24 @@ def grade_group(grade: str) -> str:
     >>> grade_group("S355J2+N"), grade_group("L485ME"), grade_group("unheard-of")
     ('1.2', '2.2', '')
     """
+    return _GRADES.get(_plain(grade), ("", 0))[0]
+
+
+def grade_yield_mpa(grade: str) -> float | None:
+    """Specified minimum yield strength of a usual grade, in MPa; None where it is not listed.
+
+    For the thinnest step of the product standard. Source: as `grade_group` (memory).
+
+    >>> grade_yield_mpa("L485ME"), grade_yield_mpa("unheard-of")
+    (485, None)
+    """
+    return _GRADES.get(_plain(grade), ("", None))[1]
+
+
+def _plain(grade: str) -> str:
+    """A grade without its delivery condition ("+N") and, for line pipe, its use ("E", "B")."""
     plain = re.sub(r"\+\w+$", "", grade.strip())
-    plain = re.sub(r"^(L\d{3}[NMQ])[BESO]+$", r"\1", plain)
-    return _GRADES.get(plain, ("", 0))[0]
+    return re.sub(r"^(L\d{3}[NMQ])[BESO]+$", r"\1", plain)
 
 
 def main_group(group: str) -> int:

@@ -74,6 +74,7 @@ def _three(b: Row | None, c: Row | None, d: Row | None) -> dict[str, Row | None]
 _NEVER = _three(None, None, None)
 _CAP = _three(Row(1, 0.1, "b", 5), Row(1, 0.15, "b", 7), Row(1, 0.25, "b", 10))
 _CONVEX = _three(Row(1, 0.1, "b", 3), Row(1, 0.15, "b", 4), Row(1, 0.25, "b", 5))
+_ASYMMETRY = _three(Row(1.5, 0.15, "a"), Row(2, 0.15, "a"), Row(2, 0.2, "a"))
 
 _LINES = {
     "100": Line("1.1", _NEVER, _NEVER),
@@ -93,10 +94,7 @@ _LINES = {
         _three(Row(1, 0.2, "b", 3), Row(1, 0.6, "b", 4), Row(1, 1.0, "b", 5)),
         _three(Row(1, 0.1, "b"), Row(1, 0.3, "b"), Row(1, 0.6, "b")),
     ),
-    "512": Line(
-        "1.16", _three(Row(1.5, 0.15, "a"), Row(2, 0.15, "a"), Row(2, 0.2, "a")),
-        _three(Row(1.5, 0.15, "a"), Row(2, 0.15, "a"), Row(2, 0.2, "a")),
-    ),
+    "512": Line("1.16", _ASYMMETRY, _ASYMMETRY),
     "515": Line(
         "1.17",
         _three(
