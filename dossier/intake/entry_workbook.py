@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import re
+from copy import copy
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -84,12 +85,18 @@ def _write_sheet(page: Any, sheet: EntrySheet, rows: Rows, lists: Any) -> None:
     widths = [style.width_of(c, texts_of(held, i)) for i, c in enumerate(sheet.columns)]
     style.dress_heads(page, sheet, widths)
     page["A1"].value, page["A1"].font = f"{sheet.name}: {sheet.about}", style.TITLE
+    styles: dict[str, Any] = {}  # of one cell of each column: setting a style is slow
     for number, row in enumerate(held, start=FIRST_ROW):
         for index, (value, column) in enumerate(zip(row, sheet.columns, strict=True), start=1):
-            if value is not None:
-                cell = page.cell(number, index)
+            if value is None:
+                continue
+            cell = page.cell(number, index)
+            if column.path in styles:
+                cell._style = copy(styles[column.path])
+            else:
                 style.cell_style(cell, column)
-                _put(cell, value, column)
+                styles[column.path] = copy(cell._style)
+            _put(cell, value, column)
     add_rules(page, sheet, lists)
     style.mark_missing(page, sheet)
     style.dress_page(page, sheet, widths, len(held))

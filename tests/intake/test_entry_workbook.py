@@ -33,7 +33,7 @@ from dossier.records.welders import Certificate, Welder
 HERE = Path(__file__).parent
 SAMPLE = HERE.parents[1] / "sample_project"
 EVERY = HERE / "accepted" / "every_register"
-TABLES = HERE / "accepted" / "tables"
+ACCEPTED = sorted(path for path in (HERE / "accepted").iterdir() if path.is_dir())
 
 
 def told(record: Any) -> Any:
@@ -102,12 +102,13 @@ def faults_of(folder: Path) -> list[str]:
     return [str(fault) for fault in caught.value.faults]
 
 
-@pytest.mark.parametrize("source", [SAMPLE, EVERY, TABLES], ids=["sample", "every", "tables"])
+@pytest.mark.parametrize("source", [SAMPLE, *ACCEPTED], ids=lambda path: path.name)
 def test_nothing_is_lost(source: Path, tmp_path: Path) -> None:
     project = load_project(source)
     again = load_project(folder_of(project, source, tmp_path))
     same(project, again)
-    assert again.doubts == ()
+    # What is odd in the records themselves is told of again; the workbook adds no doubt.
+    assert [str(d) for d in again.doubts if d.raw != d.read_as or not project.doubts] == []
 
 
 def test_nothing_is_lost_through_another_spreadsheet(tmp_path: Path) -> None:
