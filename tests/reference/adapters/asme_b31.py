@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from dossier.codes import asme_b31_4, asme_b31_8, cfr_192_examination
-from dossier.codes.asme_b31_3 import criteria, heat, leak_test, sampling, toughness
+from dossier.codes.asme_b31_3 import criteria, heat, leak_testing, sampling, toughness
 from dossier.codes.asme_ix.thickness import base_metal_range
 from dossier.codes.extents import welds_to_examine
 from dossier.errors import InputError
@@ -155,25 +155,25 @@ def tracers(i: Any) -> Any:
 
 
 def hydrostatic(i: Any) -> Any:
-    value = leak_test.hydrostatic_pressure_mpa(i["design_pressure_mpa"], i["st_mpa"], i["s_mpa"])
+    value = leak_testing.hydrostatic_pressure_mpa(i["design_pressure_mpa"], i["st_mpa"], i["s_mpa"])
     return {"value": value, "unit": "MPa"}
 
 
 def duration(i: Any) -> Any:
     assert i["test"] == "hydrostatic"
-    return span(leak_test.duration_range(), "min")
+    return span(leak_testing.duration_range(), "min")
 
 
 def pneumatic(i: Any) -> Any:
-    return span(leak_test.pneumatic_pressure_range(i["design_pressure_mpa"]), "MPa")
+    return span(leak_testing.pneumatic_pressure_range(i["design_pressure_mpa"]), "MPa")
 
 
 def relief(i: Any) -> Any:
-    return upper(leak_test.relief_setting_range(i["test_pressure_kpa"]), "kPa")
+    return upper(leak_testing.relief_setting_range(i["test_pressure_kpa"]), "kPa")
 
 
 def initial_service(i: Any) -> Any:
-    return verdict(leak_test.initial_service_test_allowed(SERVICES[i["service"]]))
+    return verdict(leak_testing.initial_service_test_allowed(SERVICES[i["service"]]))
 
 
 def impact(i: Any) -> Any:
