@@ -13,6 +13,7 @@ from pathlib import Path
 from sample_project._making import (
     after,
     faults_after,
+    faults_records,
     faults_welding,
     files,
     materials,
@@ -27,7 +28,7 @@ from sample_project._making.base import Data
 from sample_project._making.planting import Expected, Fault, Planted
 
 HERE = Path(__file__).parent
-FAULTS: list[Fault] = [*faults_welding.FAULTS, *faults_after.FAULTS]
+FAULTS: list[Fault] = [*faults_welding.FAULTS, *faults_after.FAULTS, *faults_records.FAULTS]
 
 
 def clean() -> tuple[Data, papers.Scans]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from sample_project._making.base import OD_MM, WALL_MM, Data, Row, paper
 from sample_project._making.materials import ISO_ROD, ISO_STICK
@@ -14,6 +14,8 @@ W07_GIVEN_BACK, W07_GIVEN_OUT = date(2026, 4, 29), date(2026, 5, 4)
 # Six months from the test end on the day of weld PT-14; PT-15 is a day later.
 W14_TESTED, W14_CONFIRMED = date(2025, 11, 11), date(2026, 5, 8)
 WELDING_EXAMINER = "W09"  # also certified for visual examination
+
+TESTED_IN = timedelta(days=6)  # from the test piece to the certificate
 
 NAMES = {
     "W01": "Anselm Kvarnstrand", "W02": "Paulo Teixeirinha", "W03": "Marek Dobrzyca",
@@ -27,7 +29,7 @@ _SECOND_W07 = "Sandor Illyefalvi"
 
 def _api(number: str, process: str, deposit: Row, up: bool, day: date) -> Row:
     return {
-        "number": number, "code": API, "welded_on": day, "issued_on": day, "product": "pipe",
+        "number": number, "code": API, "welded_on": day, "issued_on": day + TESTED_IN, "product": "pipe",
         "weld_type": "butt", "positions": ["H-L045" if up else "J-L045"],
         "direction": "up" if up else "down", "material_group": "2.1", "smys_mpa": 415,
         "wall_mm": WALL_MM, "od_mm": OD_MM, "sides": "single",
@@ -48,7 +50,7 @@ def _iso_butt(number: str, day: date, wall_mm: float) -> Row:
     """A pipe test with a 141 root of 3 or 4 mm and 111 above it."""
     root_mm = 3.0 if wall_mm < 10 else 4.0
     return {
-        "number": number, "code": ISO, "welded_on": day, "issued_on": day, "product": "pipe",
+        "number": number, "code": ISO, "welded_on": day, "issued_on": day + TESTED_IN, "product": "pipe",
         "weld_type": "butt", "positions": ["H-L045"], "direction": "up", "material_group": "1.2",
         "smys_mpa": 355, "wall_mm": wall_mm, "od_mm": 168.3, "sides": "single",
         "deposits": [
@@ -64,7 +66,7 @@ def _iso_butt(number: str, day: date, wall_mm: float) -> Row:
 
 def _iso_fillet(number: str, day: date, position: str) -> Row:
     return {
-        "number": number, "code": ISO, "welded_on": day, "issued_on": day, "product": "plate",
+        "number": number, "code": ISO, "welded_on": day, "issued_on": day + TESTED_IN, "product": "plate",
         "weld_type": "fillet", "positions": [position], "material_group": "1.1",
         "smys_mpa": 235, "wall_mm": 10, "throat_mm": 6, "sides": "single",
         "deposits": [{"process": "111", "filler": ISO_STICK, "filler_group": "FM1",
