@@ -11,6 +11,7 @@ from typing import Final
 NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is the file a_b.py
     "check",
     "history",
+    "ask",
     "sheets",
     "matrix",
     "build",
