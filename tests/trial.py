@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 from typing import Any
 
+import pikepdf
 import yaml
 
 PROJECTS = Path(__file__).parent / "projects"
@@ -71,4 +72,28 @@ def written(registers: Registers, folder: Path) -> Path:
     for name, records in {**registers, "project": head}.items():
         text = yaml.safe_dump(records, sort_keys=False, allow_unicode=True)
         (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
+    for document in registers.get("documents", ()):
+        if document.get("file", "").endswith(".pdf"):
+            paper(folder / document["file"], document.get("pages", 1))
+    return folder
+
+
+def paper(path: Path, pages: int) -> None:
+    """An evidence document with so many blank pages."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with pikepdf.new() as pdf:
+        for _ in range(pages):
+            pdf.add_blank_page()
+        pdf.save(path)
+
+
+def spoilt(folder: Path, files: list[dict[str, Any]]) -> Path:
+    """The folder with files taken away, or put there with other pages or other content."""
+    for change in files:
+        path = folder / change["file"]
+        path.unlink(missing_ok=True)
+        if "pages" in change:
+            paper(path, change["pages"])
+        elif "text" in change:
+            path.write_text(change["text"], encoding="utf-8")
     return folder

@@ -8,13 +8,19 @@ and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from dossier.checks import (
+    accepted_before_pressure,
+    carbon_equivalent,
     certificate_dates,
     circumference_closed,
+    coating_conditions,
+    concession_scope,
+    consumable_baking,
     consumable_batch,
+    cover_and_backfill,
     doubtful_reading,
     evidence_document,
     examination_complete,
@@ -23,13 +29,17 @@ from dossier.checks import (
     examination_technique,
     examiner_certificate,
     film_numbers,
+    fit_up,
+    hardness,
     heat_input,
+    heat_treatment,
     indication_acceptance,
     instrument_calibration,
     item_heat_certificate,
     joint_inside_procedure,
     joint_number_ledger,
     late_certificate,
+    nonconformity_closed,
     paper_dates,
     pass_interval,
     pass_parameters,
@@ -37,15 +47,20 @@ from dossier.checks import (
     preheat_and_interpass,
     procedure_in_force,
     procedure_supported,
+    pup_balance,
     radiograph_header,
+    record_blank,
     repair_closed,
     report_reuse,
+    section_pressure,
     self_examination,
     sequence_of_work,
     shift_pattern,
     side_record,
+    signature_complete,
     tracer_welds,
     visual_examination,
+    wall_transition,
     welder_certificate,
     welder_continuity,
     welder_deposit,
@@ -61,6 +76,7 @@ from dossier.records.verdicts import Finding, Verdict
 
 JointCheck = Callable[[View, JointFile], Iterator[Finding]]
 ProjectCheck = Callable[[View], Iterator[Finding]]
+FindingsCheck = Callable[[View, Sequence[Finding], Collection[str]], Iterator[Finding]]
 
 # Asked of the file on each joint that is welded and stands.
 OF_JOINTS: dict[str, JointCheck] = {
@@ -68,6 +84,8 @@ OF_JOINTS: dict[str, JointCheck] = {
     for module in (
         procedure_in_force,
         joint_inside_procedure,
+        fit_up,
+        wall_transition,
         pass_sequence,
         side_record,
         welder_certificate,
@@ -75,11 +93,15 @@ OF_JOINTS: dict[str, JointCheck] = {
         welder_deposit,
         welder_continuity,
         item_heat_certificate,
+        carbon_equivalent,
         consumable_batch,
+        consumable_baking,
         pass_parameters,
         heat_input,
         pass_interval,
         preheat_and_interpass,
+        heat_treatment,
+        hardness,
         work_day,
         paper_dates,
         instrument_calibration,
@@ -93,6 +115,10 @@ OF_JOINTS: dict[str, JointCheck] = {
         indication_acceptance,
         repair_closed,
         sequence_of_work,
+        coating_conditions,
+        cover_and_backfill,
+        accepted_before_pressure,
+        record_blank,
         late_certificate,
     )
 }
@@ -103,8 +129,12 @@ OF_PROJECT: dict[str, ProjectCheck] = {
     module.NAME: module.check
     for module in (
         procedure_supported,
+        signature_complete,
         joint_number_ledger,
+        pup_balance,
+        section_pressure,
         evidence_document,
+        nonconformity_closed,
         radiograph_header,
         doubtful_reading,
         film_numbers,
@@ -116,7 +146,9 @@ OF_PROJECT: dict[str, ProjectCheck] = {
         shift_pattern,
     )
 }
-ALL = (*OF_JOINTS, *OF_PROJECT)
+# Asked last, of the project and of what all the others found.
+OF_FINDINGS: dict[str, FindingsCheck] = {concession_scope.NAME: concession_scope.check}
+ALL = (*OF_JOINTS, *OF_PROJECT, *OF_FINDINGS)
 
 
 def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
@@ -126,9 +158,13 @@ def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
     check, subject.
     """
     chosen = set(names) or set(ALL)
-    findings = [*_of_project(seen, chosen)]
+    asked = set(ALL) if chosen & set(OF_FINDINGS) else chosen  # these rest on all the others
+    findings = [*_of_project(seen, asked)]
     for joint in seen.project.joints:
-        findings += _of_joint(seen, joint, chosen)
+        findings += _of_joint(seen, joint, asked)
+    for name, check in OF_FINDINGS.items():
+        findings += check(seen, tuple(findings), ALL) if name in chosen else ()
+    findings = [finding for finding in findings if finding.check in chosen]
     conceded = [_conceded(finding, seen.project.concessions) for finding in findings]
     return sorted(conceded, key=lambda f: (-f.verdict, ALL.index(f.check), f.subject))
 

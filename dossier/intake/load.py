@@ -19,6 +19,7 @@ from dossier.intake.radiograph_headers import radiographs
 from dossier.intake.raw import Raw, Told, clip
 from dossier.intake.read_yaml import read_object
 from dossier.intake.registers import CHILDREN, accepted, joined, read_register, register_shape
+from dossier.intake.scans import scans
 from dossier.intake.schemas import REGISTERS, schema
 from dossier.intake.shape import shape
 from dossier.intake.sources import Source, source_faults, source_of, spelled_out
@@ -53,7 +54,12 @@ def load_project(folder: Path) -> Project:
     doubts = settled(job.doubts, built["welders"])
     headers = radiographs(folder, built["documents"])
     return Project(
-        settings=settings, **built, doubts=doubts, readings=tuple(job.readings), radiographs=headers
+        settings=settings,
+        **built,
+        doubts=doubts,
+        readings=tuple(job.readings),
+        radiographs=headers,
+        scans=scans(folder, built["documents"]),
     )
 
 

@@ -61,6 +61,7 @@ class PressureTest(Record):
     required_h: float | None = None
     started_at: datetime | None = None
     gauges: tuple[str, ...] = ()  # numbers of the instruments
+    elevations: str = ""  # where they bear on the pressure; n/a where they do not
     company: str = ""
     responsible: str = ""
     leaks: int | None = None

@@ -107,6 +107,7 @@ class Requirements:
     coating_steel_c: Span | None = None  # temperature of the steel when coated
     cover_rule: str = ""  # named rule of the least cover
     cover_min_m: float | None = None  # the project's own; goes before the rule
+    pressure_test_rule: str = ""  # named rule of pressure, time, medium and record of a test
     hi_lo_max_mm: float | None = None
     transition_record: bool = False  # unequal walls need a record of how they were matched
     baking_valid_h: float | None = None  # longest time from issue to use of a basic electrode

@@ -10,7 +10,7 @@ from dossier.checks import ALL, run
 from dossier.coverage.view import view
 from dossier.intake import load_project
 from dossier.records.verdicts import Finding
-from tests.trial import CLEAN, DEFECTS, changed, read, written
+from tests.trial import CLEAN, DEFECTS, changed, read, spoilt, written
 
 
 def told(findings: list[Finding]) -> list[tuple[str, str, dict[str, str]]]:
@@ -27,7 +27,8 @@ def test_the_sound_project_has_no_finding(tmp_path: Path) -> None:
 def test_a_defect_gives_its_findings_and_no_other(path: Path, tmp_path: Path) -> None:
     defect = read(path)
     registers = changed(read(CLEAN), defect["change"])
-    findings = run(view(load_project(written(registers, tmp_path))))
+    folder = spoilt(written(registers, tmp_path), defect.get("files", []))
+    findings = run(view(load_project(folder)))
     expected = [
         (e["check"], e["verdict"], {kind: str(name) for kind, name in e["subject"].items()})
         for e in defect["expected"]

@@ -1,0 +1,80 @@
+"""Was the joint heat treated as its WPS asks: rates, soak temperature and time, and last of all?
+
+Judged is the last chart of the joint: a treatment that failed and was done again is answered by
+the later chart. Welding after the treatment needs another one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dossier.coverage.acceptance import last_welding
+from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
+from dossier.coverage.view import View, permitted, wps_basis
+from dossier.records.procedures import HeatTreatment, Procedure, Span
+from dossier.records.treatment import HeatTreatmentRecord
+from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Basis, Finding, Reason, worst
+
+NAME = "heat-treatment"
+
+
+def check(_: View, file: JointFile) -> Iterator[Finding]:
+    """One finding for a joint whose heat treatment is missing, unplanned or not as asked."""
+    wps = file.wps
+    if wps is None or not (wps.pwht or file.heat_treatments):
+        return
+    charts = sorted(file.heat_treatments, key=lambda chart: str(chart.finished_at or ""))
+    reasons = tuple(r for r in _reasons(file, wps, charts) if r.verdict != CLEAR)
+    if reasons:
+        told = "; ".join(f"{r.variable} {r.found}, wanted {r.permitted}" for r in reasons)
+        yield Finding(
+            NAME,
+            worst(reasons),
+            (("joint", file.number),),
+            f"Heat treatment of joint {file.number}: {told}.",
+            reasons,
+            (*at(file.joint, "wps"), *(p for chart in charts for p in paper(chart)), *paper(wps)),
+            "Show the chart; a treatment outside its limits is repeated, or dispositioned by the "
+            "welding engineer with hardness readings.",
+        )
+
+
+def _reasons(
+    file: JointFile, wps: Procedure, charts: list[HeatTreatmentRecord]
+) -> Iterator[Reason]:
+    basis = wps_basis(wps, "post-weld heat treatment")
+    if wps.pwht is None:
+        found = f"treated, chart {charts[-1].chart}"
+        yield Reason("heat treatment", found, "none", basis, NONCONFORMITY)
+        return
+    if not charts:
+        yield Reason("chart", "none on record", "a chart of the joint", basis, HOLD)
+        return
+    last = charts[-1]
+    if last.result == "rejected":
+        yield Reason("result", f"rejected, chart {last.chart}", "accepted", basis, HOLD)
+    yield from _curve(wps.pwht, last, basis)
+    welded = last_welding(file)
+    if last.finished_at is None:
+        yield Reason("end of the treatment", "not recorded", "recorded", basis, HOLD)
+    elif welded and welded > (last.started_at or last.finished_at):
+        found = f"{welded:%Y-%m-%d %H:%M}"
+        wanted = f"before the treatment of {last.finished_at:%Y-%m-%d %H:%M}"
+        yield Reason("last welding", found, wanted, basis, NONCONFORMITY)
+
+
+def _curve(asked: HeatTreatment, chart: HeatTreatmentRecord, basis: Basis) -> Iterator[Reason]:
+    if asked.temperature_c is not None:
+        soak = permitted(asked.temperature_c, basis, "°C")
+        yield soak.judge("soak, lowest reading", chart.soak_low_c)
+        yield soak.judge("soak, highest reading", chart.soak_high_c)
+    limits = (
+        ("soak time", asked.holding_min, "low", "min", chart.holding_min),
+        ("heating rate", asked.heating_c_h, "high", "°C/h", chart.heating_c_h),
+        ("cooling rate", asked.cooling_c_h, "high", "°C/h", chart.cooling_c_h),
+    )
+    for variable, limit, end, unit, value in limits:
+        if limit is not None:
+            span = Span(low=limit) if end == "low" else Span(high=limit)
+            yield permitted(span, basis, unit).judge(variable, value)
