@@ -76,6 +76,12 @@ class Page:
     formulas: bool = False
     errors: bool = False
     days_from_1904: bool = False
+    formats_count: bool = True  # some format in the book changes what a cell says
+
+    @property
+    def plain(self) -> bool:
+        """Whether values alone tell what the cells say."""
+        return not (self.formulas or self.errors or self.days_from_1904 or self.formats_count)
 
 
 def pages(path: Path, file: str, wanted: str) -> list[Page]:
@@ -95,14 +101,47 @@ def pages(path: Path, file: str, wanted: str) -> list[Page]:
         links = fromstring(book.read("xl/_rels/workbook.xml.rels"))
         targets = {str(node.get("Id")): str(node.get("Target")) for node in links.iter()}
         found = []
+        count = _formats_count(book)
         for name in _chosen(file, wanted, list(names)):
             target = targets[names[name]]
             member = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
-            page = Page(name, days_from_1904=from_1904)
+            page = Page(name, days_from_1904=from_1904, formats_count=count)
             with book.open(member) as stream:
                 _scan(stream, page)
             found.append(page)
     return found
+
+
+_BUILT_IN_PERCENT = (b"9", b"10")
+
+
+def _formats_count(book: zipfile.ZipFile) -> bool:
+    """Whether a format of the book shows percentages or leading zeros, or a text has escapes.
+
+    Where the parts are not where they usually are, that is taken for granted.
+    """
+    names = set(book.namelist())
+    if "xl/styles.xml" not in names:
+        return True
+    styles = book.read("xl/styles.xml")
+    used = styles.partition(b"<cellXfs")[2].partition(b"</cellXfs")[0]
+    ids = re.findall(rb'numFmtId="([0-9]+)"', used)
+    codes = re.findall(rb'formatCode="([^"]*)"', styles)
+    if any(i in _BUILT_IN_PERCENT for i in ids) or not used:
+        return True
+    if any(b"%" in code or re.fullmatch(rb"0{2,}", code) for code in codes):
+        return True
+    return any(_escaped(book, name) for name in names if name.startswith("xl/sharedStrings"))
+
+
+def _escaped(book: zipfile.ZipFile, name: str) -> bool:
+    with book.open(name) as stream:
+        rest = b""
+        while block := stream.read(_BLOCK):
+            if b"_x" in rest + block:
+                return True
+            rest = block[-1:]
+    return False
 
 
 def _chosen(file: str, wanted: str, names: list[str]) -> list[str]:
@@ -138,7 +177,9 @@ def _scan(stream: IO[bytes], page: Page) -> None:
             ]
         if b'hidden="' in text:
             _hidden(text, page)
-        page.formulas = page.formulas or _FORMULA.search(text) is not None
+        if not page.formulas and (b"<f" in text or b":f" in text):
+            page.formulas = _FORMULA.search(text) is not None
+        page.formats_count = page.formats_count or b"_x" in text
         page.errors = page.errors or (b't="e"' in text and _ERROR.search(text) is not None)
 
 

@@ -7,33 +7,62 @@ becomes 1.2E+46, 5-6 becomes a day in June. What was typed is lost; what can be 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from dossier.intake.raw import Plain, Told, Unreadable
 from dossier.intake.shape import Shape
+from dossier.intake.sheet_rows import Formats, Line
 from dossier.records.position import Position
 
 _EARLIEST = 1950  # a weld log has no older day; an empty cell shown as a date is in 1899 or 1900
+_KNOWN_MAX = 10_000
+_BLANK = Plain("")
 _ZEROS = re.compile(r"0{2,}")
 _FIGURES = 15  # that a spreadsheet keeps of a number
 
 
-def cell_text(cell: Any) -> str:
+def row_texts(line: Line, formats: Formats) -> list[str]:
+    """What the cells of a row say, as text."""
+    if line.cells:
+        return [cell_text(cell, formats) for cell in line.cells]
+    known = formats.texts
+    texts = []
+    for value in line.values:
+        if type(value) is str:
+            texts.append(Plain(value))
+        elif value is None:
+            texts.append(_BLANK)
+        else:
+            text = known.get(value) if type(value) is float else None
+            if text is None:
+                text = value_text(value)
+                if type(value) is float and len(known) < _KNOWN_MAX:
+                    known[value] = text
+            texts.append(text)
+    return texts
+
+
+def cell_text(cell: Any, formats: Formats) -> str:
     """What a cell says, as text: whole numbers without a point, dates and times in ISO 8601."""
     value = cell.value
-    if value is None:
-        return Plain("")
     if type(value) is str:
         return Unreadable(f'"{value}", an error') if cell.data_type == "e" else Plain(value)
+    return value_text(value, formats.of(cell))
+
+
+def value_text(value: Any, number_format: str = "") -> str:
+    """What a value of a cell says in this format, as text."""
+    if value is None:
+        return _BLANK
     if isinstance(value, bool):
         return Plain("true" if value else "false")
     if isinstance(value, int | float):
-        return _number_text(value, str(cell.number_format))
+        return _number_text(value, number_format)
     if isinstance(value, datetime):
-        dated = value.time() == time(0) and "h" not in str(cell.number_format).lower()
+        dated = value.time() == time(0) and "h" not in number_format.lower()
         return Plain(value.date() if dated else _to_second(value).isoformat(timespec="seconds"))
     if isinstance(value, date | time):
         return Plain(value.isoformat())
@@ -65,9 +94,15 @@ class Columns:
     marks: dict[int, str] = field(default_factory=dict)  # fields of text
     days: dict[int, str] = field(default_factory=dict)  # dates and times
     dates: set[int] = field(default_factory=set)  # those of `days` without a time of day
+    formats: Formats = field(default_factory=Formats)
     # Of each column of marks: the widths of those with a leading zero, and the numbers.
     zero_led: dict[int, set[int]] = field(default_factory=dict)
     numbers: dict[int, list[tuple[Position, str]]] = field(default_factory=dict)
+
+    @property
+    def careful(self) -> set[int]:
+        """The columns in which a day differs from its midnight."""
+        return set(self.marks) | (set(self.days) - self.dates)
 
 
 def columns_of(used: Mapping[int, str], shape: Shape) -> Columns:
@@ -84,21 +119,19 @@ def columns_of(used: Mapping[int, str], shape: Shape) -> Columns:
     return made
 
 
-def look(
-    cells: Sequence[Any], texts: list[str], columns: Columns, origin: Position, told: Told
-) -> None:
+def look(line: Line, texts: list[str], columns: Columns, origin: Position, told: Told) -> None:
     """Tell of the cells of one row whose type speaks against them; `texts` is their reading."""
-    width = len(cells)
+    values, width = line.values, len(line.values)
     for index, name in columns.marks.items():
-        value = cells[index].value if index < width else None
+        value = values[index] if index < width else None
         if type(value) is str:
-            text = value.strip()
-            if text[:1] == "0" and text.isdigit():
+            if value[:1] in ("0", " ") and (text := value.strip()).isdigit():
                 columns.zero_led.setdefault(index, set()).add(len(text))
         elif value is not None and not isinstance(value, bool):
-            texts[index] = _mark(cells[index], (index, name), columns, (origin, told))
+            shown = columns.formats.of(line.cells[index]) if line.cells else ""
+            texts[index] = _mark(value, texts[index], shown, (index, name, columns), (origin, told))
     for index, name in columns.days.items():
-        value = cells[index].value if index < width else None
+        value = values[index] if index < width else None
         if index in columns.dates and isinstance(value, datetime) and value.time() == time(0):
             texts[index] = Plain(value.date())  # a day, whatever the format of its cell shows
         if isinstance(value, int | float):
@@ -109,26 +142,28 @@ def look(
 
 
 def _mark(
-    cell: Any, column: tuple[int, str], columns: Columns, where: tuple[Position, Told]
+    value: Any,
+    text: str,
+    shown: str,
+    column: tuple[int, str, Columns],
+    where: tuple[Position, Told],
 ) -> str:
-    """A number or a date in a field of marks, as text."""
-    (index, name), (origin, told) = column, where
-    text = cell_text(cell)
-    shown = str(cell.number_format)
-    if not isinstance(cell.value, int | float):
+    """A number or a date in a field of marks, as text; `shown` is the format of its cell."""
+    (index, name, columns), (origin, told) = column, where
+    why = ""
+    if not isinstance(value, int | float):
         why = "a date in a field of marks: a spreadsheet makes one of a mark like 5-6"
-        told.doubt(origin, name, text, text, why, certain=False)
     elif _ZEROS.fullmatch(shown) and text.isdigit() and len(text) < len(shown):
         padded = Plain(text.zfill(len(shown)))
         told.doubt(origin, name, text, padded, "the leading zeros that the cell's format shows")
         return padded
     elif text.isdigit() and len(text) > _FIGURES:
         why = f"a spreadsheet keeps {_FIGURES} figures of a number, the rest may be lost"
-        told.doubt(origin, name, text, text, why, certain=False)
     elif text.isdigit():
         columns.numbers.setdefault(index, []).append((origin, text))
     elif "E+" not in text:  # that one is told of where any text is
         why = "a number with decimals in a field of marks: zeros at its end may be lost (1.10)"
+    if why:
         told.doubt(origin, name, text, text, why, certain=False)
     return text
 

@@ -6,25 +6,21 @@ cells are reported. What a cell says in another way than its field is written is
 
 from __future__ import annotations
 
-import warnings
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake import tables
 from dossier.intake.book_parts import Page, explained, guard, pages
-from dossier.intake.cells import Columns, cell_text, columns_of, look, look_back
+from dossier.intake.cells import Columns, columns_of, look, look_back, row_texts
 from dossier.intake.headings import Range, stacked
 from dossier.intake.raw import Raw, Read, Told, Unreadable, refuse
 from dossier.intake.rows import Sheet, data_rows
 from dossier.intake.shape import Shape
+from dossier.intake.sheet_rows import Formats, Line, lines
 from dossier.intake.sources import Source
 from dossier.records.position import Position
-
-_BLANK_ROWS_MAX = 200  # a stray format far below the data makes a million empty rows
-_CHUNK = 500  # rows
 
 
 def read(path: Path, source: Source, shape: Shape, told: Told) -> Read:
@@ -46,9 +42,13 @@ def _records(path: Path, source: Source, shape: Shape, told: Told) -> Iterator[R
 
 
 def _page(path: Path, page: Page, source: Source, shape: Shape, told: Told) -> Iterator[Raw]:
-    rows = _chunked(_rows(path, page), source.file)
+    careful: set[int] = set()
+    head = source.header_row + source.layout.header_rows - 1
+    rows = lines(path, page, source.file, careful, head)
     made, place = _headings(rows, page, source, shape, told)
     used = {index: name for plan in made for index, name in plan.used.items()}
+    columns = columns_of(used, shape)
+    careful |= columns.careful
     sheet = Sheet(
         Position(source.file, source.header_row, page.name),
         used, source.layout, told, len(shape.required),
@@ -58,23 +58,20 @@ def _page(path: Path, page: Page, source: Source, shape: Shape, told: Told) -> I
         told.doubt(sheet.at(place), "", "1904", "1904", why)
     if not source.layout.fill_merged:
         told.faults += _merged_faults(page.merged, set(used), source, page.name)
-    body = _body(rows, page, sheet, columns_of(used, shape))
+    body = _body(rows, page, sheet, columns)
     yield from tables.records(data_rows(body, sheet), made, sheet.origin, told)
 
 
-_Cells = tuple[int, Sequence[Any], Sequence[Any]]  # row, its cells, and its cells with formulas
-
-
 def _headings(
-    rows: Iterator[_Cells], page: Page, source: Source, shape: Shape, told: Told
+    rows: Iterator[Line], page: Page, source: Source, shape: Shape, told: Told
 ) -> tuple[list[tables.Plan], int]:
     first, count = source.header_row, source.layout.header_rows
     place = f"{page.name}!A{first}"
     heads = []
-    for number, cells, _ in rows:
-        if number >= first:
-            heads.append([cell_text(cell) for cell in cells])
-        if number >= first + count - 1:
+    for line in rows:
+        if line.number >= first:
+            heads.append(row_texts(line, Formats()))
+        if line.number >= first + count - 1:
             break
     if not heads or not any(cell.strip() for cell in heads[-1]):
         raise refuse(source.file, place, found="no headings", expected="a row of headings")
@@ -88,23 +85,21 @@ def _headings(
     return tables.plans(head, source, shape, place), first + count - 1
 
 
-def _body(
-    rows: Iterable[_Cells], page: Page, sheet: Sheet, columns: Columns
-) -> Iterator[tables.Row]:
+def _body(rows: Iterable[Line], page: Page, sheet: Sheet, columns: Columns) -> Iterator[tables.Row]:
     told, layout = sheet.told, sheet.layout
     merged = _Merged(page.merged, sheet) if layout.fill_merged else None
     hidden = page.hidden_rows
     unseen = []
-    for number, cells, written in rows:
-        texts = [cell_text(cell) for cell in cells]
+    for line in rows:
+        number, texts = line.number, row_texts(line, columns.formats)
         if number in hidden and any(texts):
             unseen.append(number)
             if layout.skip_hidden:
                 continue
         origin = sheet.at(number)
-        look(cells, texts, columns, origin, told)
-        for index, name in sheet.columns.items() if written else ():
-            _formula(written, texts, (index, name), origin, told)
+        look(line, texts, columns, origin, told)
+        for index, name in sheet.columns.items() if line.written else ():
+            _formula(line.written, texts, (index, name), origin, told)
         if merged is not None:
             merged.fill(number, texts, origin)
         yield number, texts
@@ -166,46 +161,6 @@ class _Merged:
                     texts[index] = value
                     why = "a merged cell counts for all that it covers, as declared"
                     self.sheet.told.doubt(origin, name, "", value, why)
-
-
-def _chunked(rows: Iterator[_Cells], file: str) -> Iterator[_Cells]:
-    """The rows, read in chunks: what a broken sheet raises is explained, its warnings are not
-    ours, and neither may reach the code that takes the rows."""
-    while True:
-        with explained(file), warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            chunk = list(islice(rows, _CHUNK))
-        if not chunk:
-            return
-        yield from chunk
-
-
-def _rows(path: Path, page: Page) -> Iterator[_Cells]:
-    import openpyxl  # slow to load, and only projects with workbooks need it
-
-    stored = openpyxl.load_workbook(path, read_only=True, data_only=True)
-    written = openpyxl.load_workbook(path, read_only=True) if page.formulas else None
-    try:
-        blank = 0
-        twins = _cells(written[page.name]) if written else None
-        for number, cells in enumerate(_cells(stored[page.name]), start=1):
-            twin: Sequence[Any] = next(twins, ()) if twins else ()
-            blank = 0 if any(c.value is not None for c in cells) or any(
-                c.value is not None for c in twin
-            ) else blank + 1  # fmt: skip
-            if blank > _BLANK_ROWS_MAX:
-                return
-            yield number, cells, twin
-    finally:
-        stored.close()
-        if written:
-            written.close()
-
-
-def _cells(page: Any) -> Iterator[Sequence[Any]]:
-    page.reset_dimensions()
-    rows: Iterable[Sequence[Any]] = page.iter_rows()
-    yield from rows
 
 
 def _merged_faults(

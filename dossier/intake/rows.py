@@ -31,12 +31,27 @@ class Sheet:
     layout: Layout
     told: Told
     needed: int = 1  # fields that a record must have: a row of one cell is a title where more are
-    above: dict[int, str] = field(default_factory=dict)
+    above: Sequence[str] = ()  # the record before, marks replaced
+    letters: dict[str, str] = field(init=False)
+    declared: frozenset[str] = field(init=False)
+    marks: frozenset[str] = field(init=False)  # as they may stand in a cell
+
+    def __post_init__(self) -> None:
+        columns = self.columns.items() if self.origin.sheet else ()
+        self.letters = {name: letter(index) for index, name in columns}
+        self.declared = frozenset(mark.strip().casefold() for mark in self.layout.as_above)
+        every = {form for mark in self.declared | USUAL_MARKS for form in _cases(mark)}
+        self.marks = frozenset(
+            f"{a}{form}{b}" for form in every for a in ("", " ") for b in ("", " ")
+        )
 
     def at(self, row: int) -> Position:
         """The position of a row, with the columns of its fields."""
-        marks = {name: letter(i) for i, name in self.columns.items()} if self.origin.sheet else {}
-        return Position(self.origin.file, row, self.origin.sheet, fields=marks)
+        return Position(self.origin.file, row, self.origin.sheet, fields=self.letters)
+
+
+def _cases(mark: str) -> tuple[str, ...]:
+    return mark, mark.capitalize(), mark.title(), mark.upper()
 
 
 def data_rows(rows: Iterable[Row], sheet: Sheet) -> Iterator[Row]:
@@ -64,35 +79,32 @@ def _left_out(sheet: Sheet, number: int, first: str) -> None:
 
 
 def _is_title(cells: Sequence[str], sheet: Sheet, first: str) -> bool:
-    filled = sum(1 for cell in cells if cell.strip())
-    if filled == 1:
+    filled = (cell for cell in cells if cell.strip())
+    if next(filled, "") and not next(filled, ""):
         return sheet.needed > 1 and (" " in first or first.isalpha())
     word = first.rstrip(":. ").casefold().partition(" ")[0]
     return word in TOTALS
 
 
 def _with_values_above(number: int, cells: Sequence[str], sheet: Sheet) -> Sequence[str]:
-    declared = {mark.casefold() for mark in sheet.layout.as_above}
-    changed: list[str] | None = None
-    for index, name in sheet.columns.items():
-        text = cells[index].strip() if index < len(cells) else ""
-        if not text:
-            sheet.above.pop(index, None)
-            continue
-        known = text.casefold() in declared
-        usual = not known and text.casefold() in USUAL_MARKS and not name.endswith(_PROSE_ENDINGS)
-        if not (known or usual):
-            sheet.above[index] = cells[index]
-            continue
-        changed = list(cells) if changed is None else changed
-        changed[index] = _above(number, index, text, sheet, certain=known)
-    return cells if changed is None else changed
+    """The cells with each mark for the value above replaced by that value, and told."""
+    if not sheet.marks.isdisjoint(cells):
+        changed = list(cells)
+        for index, name in sheet.columns.items():
+            text = cells[index].strip() if index < len(cells) else ""
+            certain = text.casefold() in sheet.declared
+            usual = text.casefold() in USUAL_MARKS and not name.endswith(_PROSE_ENDINGS)
+            if text and (certain or usual):
+                changed[index] = _above(number, index, text, sheet, certain=certain)
+        cells = changed
+    sheet.above = cells
+    return cells
 
 
 def _above(number: int, index: int, mark: str, sheet: Sheet, *, certain: bool) -> str:
     origin, name = sheet.at(number), sheet.columns[index]
-    value = sheet.above.get(index, "")
-    if not value:
+    value = sheet.above[index] if index < len(sheet.above) else ""
+    if not value.strip():
         place = origin.of(name).place
         found = f"{clip(mark)} below an empty cell"
         sheet.told.faults.append(

@@ -14,6 +14,7 @@ from dossier.intake.book_parts import Page, explained, guard, pages
 from dossier.intake.cells import cell_text
 from dossier.intake.raw import refuse
 from dossier.intake.read_yaml import read_bytes, read_text
+from dossier.intake.sheet_rows import Formats
 
 _ROWS = 300
 
@@ -67,14 +68,14 @@ def _of_workbook(path: Path) -> list[Sample]:
     with explained(path.name), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         guard(path, path.name)
-        found = []
+        found, formats = [], Formats()
         book = openpyxl.load_workbook(path, read_only=True, data_only=True)
         try:
             for page in pages(path, path.name, "*"):
                 sheet = book[page.name]
                 sheet.reset_dimensions()
                 rows = [
-                    [str(cell_text(cell)) for cell in cells]
+                    [str(cell_text(cell, formats)) for cell in cells]
                     for cells in sheet.iter_rows(max_row=_ROWS)
                 ]
                 found.append(Sample(rows, page))

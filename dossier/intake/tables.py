@@ -24,6 +24,12 @@ class Plan:
     own: frozenset[int] = frozenset()  # of a wide sheet: the row tells of it when one is filled
     together: list[tuple[tuple[int, ...], str]] = field(default_factory=list)
     unfold: Unfold | None = None
+    last: int = field(init=False)  # place of the last of its columns
+    nested: bool = field(init=False)  # some fields lie inside of others
+
+    def __post_init__(self) -> None:
+        self.last = max((index for index, _ in self.columns), default=-1)
+        self.nested = any("." in path for _, path in self.columns)
 
     @property
     def used(self) -> dict[int, str]:
@@ -135,12 +141,7 @@ def records(rows: Iterable[Row], made: list[Plan], origin: Position, told: Told)
                 cells[index].strip() for index in plan.own if index < len(cells)
             ):
                 continue
-            data: dict[str, object] = {}
-            for path, constant in plan.constants:
-                _put(data, path, Plain(constant))
-            for index, path in plan.columns:
-                if index < len(cells):
-                    _put(data, path, cells[index])
+            data = _data(plan, cells)
             for places, path in plan.together:
                 _put(data, path, _in_one(cells, places))
             raw = Raw(data, Position(origin.file, line, origin.sheet, fields=fields))
@@ -148,6 +149,20 @@ def records(rows: Iterable[Row], made: list[Plan], origin: Position, told: Told)
                 yield raw
             else:
                 yield from _unfolded(raw, plan.unfold, told)
+
+
+def _data(plan: Plan, cells: Sequence[str]) -> dict[str, object]:
+    data: dict[str, object] = {}
+    for path, constant in plan.constants:
+        _put(data, path, Plain(constant))
+    if len(cells) > plan.last and not plan.nested:  # nearly every row of nearly every file
+        for index, path in plan.columns:
+            data[path] = cells[index]
+        return data
+    for index, path in plan.columns:
+        if index < len(cells):
+            _put(data, path, cells[index])
+    return data
 
 
 def _letters(plan: Plan) -> dict[str, str]:

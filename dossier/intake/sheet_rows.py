@@ -1,0 +1,170 @@
+"""The rows of one sheet: by values alone as far as these tell what the cells say.
+
+Sheets without formulas, errors and telling formats are read so, by python-calamine where it is
+installed (about fifteen times faster) and else by openpyxl, up to the first cell whose text would
+depend on its format. From there on openpyxl reads cell by cell.
+"""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from importlib import import_module
+from importlib.util import find_spec
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+from dossier.intake.book_parts import Page, explained
+
+_BLANK_ROWS_MAX = 200  # a stray format far below the data makes a million empty rows
+_CHUNK = 500  # rows
+_EARLIEST = 1950
+_FIGURES_MAX = 1e15
+
+
+class Formats:
+    """Formats of the cells of a workbook, each looked up once for its style."""
+
+    def __init__(self) -> None:
+        self._known: dict[object, str] = {}
+        self.texts: dict[float, str] = {}  # numbers that were written as text before
+
+    def of(self, cell: Any) -> str:
+        """The number format of a cell."""
+        style = getattr(cell, "_style_id", None)
+        if style is None:
+            return ""  # an empty cell
+        if style not in self._known:
+            self._known[style] = str(cell.number_format)
+        return self._known[style]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row: its number, what its cells hold, the cells, and these with their formulas.
+
+    `cells` is empty where the formats of cells do not matter.
+    """
+
+    number: int
+    values: Sequence[Any]
+    cells: Sequence[Any] = ()
+    written: Sequence[Any] = ()
+
+
+def lines(path: Path, page: Page, file: str, careful: set[int], first: int) -> Iterator[Line]:
+    """The rows of a sheet. The `first` ones are read before any other, as they hold headings.
+
+    `careful` are the columns in which a day differs from its midnight; it may be filled when the
+    headings are known. Raises ProjectError: a sheet that cannot be read.
+    """
+    rows = _switching(path, page, careful, first)
+    while True:
+        with explained(file), warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of extensions that only matter to who edits the book
+            chunk = list(islice(rows, first or _CHUNK))
+        first = 0
+        if not chunk:
+            return
+        yield from chunk
+
+
+def _switching(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Line]:
+    done = 0
+    if page.plain:
+        for line in _bare(path, page, careful, first):
+            if line is None:
+                break
+            yield line
+            done = line.number
+        else:
+            return
+    yield from islice(_slow(path, page), done, None)
+
+
+def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Line | None]:
+    """The rows by their values alone; None at the first row for which that is not enough."""
+    source = _by_calamine if find_spec("python_calamine") is not None else _by_openpyxl
+    blank = 0
+    for number, row in enumerate(source(path, page), start=1):
+        odd = [
+            (index, value)
+            for index, value in enumerate(row)
+            if type(value) not in _SAFE
+            and not (type(value) is float and -_FIGURES_MAX < value < _FIGURES_MAX)
+        ]
+        if odd and not all(_same(value, number <= first or i in careful) for i, value in odd):
+            yield None
+            return
+        filled = odd or any(value != "" and value is not None for value in row)
+        blank = 0 if filled else blank + 1
+        if blank > _BLANK_ROWS_MAX:
+            return
+        yield Line(number, row)
+
+
+def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]]:
+    calamine = import_module("python_calamine")
+    sheet = calamine.CalamineWorkbook.from_path(str(path)).get_sheet_by_name(page.name)
+    shift = [None] * (sheet.start[1] if sheet.start else 0)
+    for values in sheet.iter_rows():
+        yield [*shift, *values] if shift else values
+
+
+def _by_openpyxl(path: Path, page: Page) -> Iterator[Sequence[Any]]:
+    import openpyxl  # slow to load, and only projects with workbooks need it
+
+    book = openpyxl.load_workbook(path, read_only=True, data_only=True)
+    try:
+        sheet = book[page.name]
+        sheet.reset_dimensions()
+        yield from sheet.iter_rows(values_only=True)
+    finally:
+        book.close()
+
+
+_SAFE = frozenset({str, bool, type(None)})
+
+
+def _same(value: object, careful: bool) -> bool:
+    """Whether every library gives this value, whatever the format of its cell."""
+    if isinstance(value, int | float):
+        return -_FIGURES_MAX < value < _FIGURES_MAX  # false for "not a number" as well
+    if isinstance(value, datetime):
+        return value.year >= _EARLIEST and not (careful and value.time() == time(0))
+    if isinstance(value, date):
+        return value.year >= _EARLIEST and not careful
+    return not isinstance(value, time | timedelta)
+
+
+def _slow(path: Path, page: Page) -> Iterator[Line]:
+    import openpyxl  # slow to load, and only projects with workbooks need it
+
+    stored = openpyxl.load_workbook(path, read_only=True, data_only=True)
+    written = openpyxl.load_workbook(path, read_only=True) if page.formulas else None
+    try:
+        blank = 0
+        twins = _cells(written[page.name]) if written else None
+        for number, cells in enumerate(_cells(stored[page.name]), start=1):
+            twin: Sequence[Any] = next(twins, ()) if twins else ()
+            values = [cell.value for cell in cells]
+            filled = any(value is not None for value in values)
+            if not filled and twin:
+                filled = any(cell.value is not None for cell in twin)
+            blank = 0 if filled else blank + 1
+            if blank > _BLANK_ROWS_MAX:
+                return
+            yield Line(number, values, cells, twin)
+    finally:
+        stored.close()
+        if written:
+            written.close()
+
+
+def _cells(page: Any) -> Iterator[Sequence[Any]]:
+    page.reset_dimensions()
+    rows: Iterable[Sequence[Any]] = page.iter_rows()
+    yield from rows
