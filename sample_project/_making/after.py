@@ -1,4 +1,4 @@
-"""What follows welding: examinations, repairs, field coating, holiday tests, lowering in."""
+"""What follows welding: examinations, repairs, field coating, lowering in, pressure test."""
 
 from __future__ import annotations
 
@@ -30,6 +30,7 @@ def build(data: Data) -> None:
     data["coatings"] = [_coating(data, joint) for joint in data["joints"] if _buried(joint)]
     data["lowerings"] = _lowerings(data)
     _test_holidays(data)
+    data["pressure_tests"] = [_pressure_test()]
     data["instruments"] = [dict(zip(_INSTRUMENT, row, strict=True)) for row in _INSTRUMENTS]
     for number, instrument in enumerate(data["instruments"], 1):
         instrument["document"] = paper(f"D-06{number:02d}")
@@ -176,6 +177,18 @@ def _test_holidays(data: Data) -> None:
             coating["holidays_found"] = coating["holidays_repaired"] = 1
 
 
+def _pressure_test() -> Row:
+    """The first kilometre points are tested ahead of the rest, with water, after backfilling."""
+    return {
+        "number": "HT-2A", "section": "Section 2A, KP 14+200 to KP 14+335", "line": "BG-2",
+        "kp_from_m": 14200, "kp_to_m": 14335, "medium": "water", "pressure_bar": 121.4,
+        "required_bar": 120.0, "duration_h": 24.5, "required_h": 24.0,
+        "started_at": at(date(2026, 6, 22), "08:00"), "gauges": ["DW-01"],
+        "elevations": "low point 6 m under the gauge", "company": "Halvard Prieto Pipelining",
+        "responsible": "Leocadia Strand, test engineer", "leaks": 0, "result": "accepted",
+    }  # fmt: skip
+
+
 _INSTRUMENT = ("number", "kind", "calibrated_on", "due_on", "certificate", "as_found")
 _DONE, _DUE = date(2026, 2, 20), date(2027, 2, 19)
 _INSTRUMENTS = [
@@ -184,4 +197,5 @@ _INSTRUMENTS = [
     ("CT-01", "contact thermometer", _DONE, _DUE, "CAL-7703", "in tolerance"),
     ("DM-01", "densitometer", _DONE, _DUE, "CAL-7704", "in tolerance"),
     ("HD-02", "holiday detector", _DONE, _DUE, "CAL-7705", "in tolerance"),
+    ("DW-01", "deadweight gauge", _DONE, _DUE, "CAL-7706", "in tolerance"),
 ]

@@ -160,6 +160,35 @@ def _no_coating(data: Data) -> Planted:
     return Planted((_order("ML-080", _HOLD),), lowering, "joint")
 
 
+def _high_low(data: Data) -> Planted:
+    joint = joint_of(data, "ML-016")
+    joint["hi_lo_mm"] = 2.3
+    return Planted((finding("fit-up", _NC, joint="ML-016"),), joint, "hi_lo_mm")
+
+
+def _near_dew_point(data: Data) -> Planted:
+    coating = find(data["coatings"], joint="ML-110")
+    coating["steel_c"] = round(coating["dew_point_c"] + 1.5, 1)
+    expected = finding("coating-conditions", _NC, joint="ML-110", report=coating["report"])
+    return Planted((expected,), coating, "steel_c")
+
+
+def _little_cover(data: Data) -> Planted:
+    lowering = find(data["lowerings"], joint="ML-130")
+    lowering["cover_m"] = 0.85
+    return Planted((finding("cover-and-backfill", _NC, joint="ML-130"),), lowering, "cover_m")
+
+
+def _short_test(data: Data) -> Planted:
+    test = find(data["pressure_tests"], number="HT-2A")
+    test["duration_h"] = 22.5
+    about = (("pressure test", "HT-2A"),)
+    trail = ("number: HT-2A", "duration_h:")
+    return Planted(
+        (Expected("pressure-test", _NC, about),), file="registers/pressure-tests.yaml", trail=trail
+    )
+
+
 def _ledger(joint: str, verdict: str) -> Expected:
     return finding("joint-number-ledger", verdict, joint=joint)
 
@@ -247,6 +276,12 @@ FAULTS = [
     Fault("holiday-test-late", "Holiday test three hours after lowering.", _tested_late),
     Fault("lowered-without-coating-record", "No coating sheet for a joint that was lowered.",
           _no_coating),
+    Fault("misaligned", "Hi-lo of 2.3 mm where the WPS permits 1.6 mm.", _high_low),
+    Fault("coated-near-dew-point", "The steel was 1.5 °C above the dew point; 3 °C are asked.",
+          _near_dew_point),
+    Fault("cover-too-little", "0.85 m of cover where 1.1 m are asked.", _little_cover),
+    Fault("pressure-test-short", "The test pressure was held for 22.5 h; 24 h are asked.",
+          _short_test),
     Fault("number-twice", "ML-090 stands twice in the log.", _twice),
     Fault("number-missing", "RX-06 is missing without a word.", _gap),
     Fault("number-void", "ML-160 is void, with the reason in the project file: a note only.",

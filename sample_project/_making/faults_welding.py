@@ -106,7 +106,7 @@ def _wide_sheet(data: Data) -> Planted:
 
 def _transition(data: Data) -> Planted:
     joint = joint_of(data, "TI-1")
-    joint |= {"wps": "WPS-01", "wps_revision": "1", "position_code": "PJ"}
+    joint |= {"wps": "WPS-01", "wps_revision": "1", "position_code": "PJ", "fit_up_gap_mm": 1.6}
     kept = [made for made in data["passes"] if made["joint"] != "TI-1"]
     data["passes"] = kept + passes_of(data, joint)
     expected = finding("joint-inside-procedure", "nonconformity", joint="TI-1")
@@ -152,7 +152,8 @@ def _cold(data: Data) -> Planted:
     expected = finding(
         "preheat-and-interpass", "nonconformity", CONCESSION, joint="ML-088", run="1l"
     )
-    return Planted((expected,), made, "preheat_c")
+    late = finding("concession-scope", "note", concession=CONCESSION)
+    return Planted((expected, late), made, "preheat_c")
 
 
 def _batch(joint: str, which: tuple[int, str], batch: str, verdict: str) -> Plant:
@@ -274,7 +275,7 @@ FAULTS = [
           _reading("ML-070", (3, "right"), "started_at", ("pass-interval", _HOLD),
                    started_at=None)),
     Fault("preheat-low-conceded", "88 °C before the root where 100 is asked; concession CON-001 "
-          "answers it for this joint.", _cold),
+          "answers it for this joint; it is two days younger than the lowering.", _cold),
     Fault("interpass-high", "268 °C where 250 is the limit.",
           _reading("ML-045", (4, "left"), "interpass_c", ("preheat-and-interpass", _NC),
                    interpass_c=268)),

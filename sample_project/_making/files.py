@@ -56,7 +56,7 @@ def write(data: Data, folder: Path) -> Places:
 _YAML = {
     "lines": "lines.yaml", "procedures": "procedures.yaml", "pqrs": "procedure-tests.yaml",
     "welders": "welders.yaml", "examiners": "examiners.yaml", "repairs": "repairs.yaml",
-    "concessions": "concessions.yaml",
+    "concessions": "concessions.yaml", "pressure_tests": "pressure-tests.yaml",
 }  # fmt: skip
 
 

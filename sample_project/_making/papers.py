@@ -14,7 +14,17 @@ def build(data: Data) -> Scans:
     """Add the register of documents; return what is written on their pages."""
     data["documents"] = []
     scans: Scans = {}
-    for make in (_mill, _tests, _batches, _welders, _examiners, _instruments, _films, _coatings):
+    for make in (
+        _mill,
+        _tests,
+        _batches,
+        _welders,
+        _examiners,
+        _instruments,
+        _films,
+        _coatings,
+        _pressure,
+    ):
         make(data, scans)
     return scans
 
@@ -46,6 +56,7 @@ _VOLUME = {
     "calibration certificate": "instruments",
     "coating report": "coating",
     "concession": "concessions",
+    "pressure test": "pressure test",
 }
 
 
@@ -278,3 +289,23 @@ def _coatings(data: Data, scans: Scans) -> None:
             "folder": "coating",
         },
     )
+
+
+def _pressure(data: Data, scans: Scans) -> None:
+    for nth, row in enumerate(data["pressure_tests"], 1):
+        row["document"] = paper(f"D-10{nth:02d}")
+        lines = [
+            f"Pressure test {row['number']}, {row['section']}",
+            f"Medium {row['medium']}, gauges {', '.join(row['gauges'])}",
+            f"From {row['started_at']:%Y-%m-%d %H:%M} for {row['duration_h']:g} h",
+            f"Lowest pressure {row['pressure_bar']:g} bar, asked {row['required_bar']:g} bar",
+            f"Leaks {row['leaks']}; {row['company']}, {row['responsible']}",
+        ]
+        entry = _document(
+            f"D-10{nth:02d}",
+            f"Pressure test {row['number']}",
+            "pressure test",
+            f"pressure/{row['number']}",
+            row["started_at"].date(),
+        )
+        add(data, scans, entry, [lines])

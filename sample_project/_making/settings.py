@@ -85,6 +85,7 @@ def _registers() -> Row:
         "coatings": {"file": "registers/field-coating.xlsx", "sheet": "Joints", "header_row": 2,
                      "columns": COATING_COLUMNS, "values": values},
         "lowerings": {"file": "registers/lowering.csv", "date_order": "dmy"},
+        "pressure_tests": "registers/pressure-tests.yaml",
         "instruments": "registers/instruments.csv",
         "concessions": "registers/concessions.yaml",
         "documents": "registers/documents.csv",
@@ -102,7 +103,8 @@ def build(data: Data) -> None:
             {"kinds": ["golden"], "methods": ["VT", "RT", "UT"], "percent": 100},
             {"kinds": ["branch", "support"], "methods": ["VT", "MT"], "percent": 100},
         ],
-        "holiday_rule": "iso-21809-3", "dew_point_margin_c": 3, "certificate_kind": "3.1",
+        "holiday_rule": "iso-21809-3", "dew_point_margin_c": 3, "humidity_max_percent": 85,
+        "cover_min_m": 1.1, "certificate_kind": "3.1",
         "repair_needs_repair_wps": True, "examiner_level_min": 2, "near_vision_months": 12,
         "basis": "Project specification BG-SP-010",
     }  # fmt: skip
