@@ -1,0 +1,31 @@
+"""Twenty situations of a site, each with exactly the verdicts that it deserves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from dossier.checks import run
+from dossier.coverage.view import view
+from dossier.intake import load_project
+from tests.trial import CLEAN, PROJECTS, changed, read, written
+
+SITUATIONS = sorted((PROJECTS / "situations").glob("*.yaml"))
+
+
+def test_all_twenty_are_there() -> None:
+    assert {int(path.stem[:2]) for path in SITUATIONS} == set(range(1, 21))
+
+
+@pytest.mark.parametrize("path", SITUATIONS, ids=lambda path: path.stem)
+def test_a_situation_gets_its_verdicts(path: Path, tmp_path: Path) -> None:
+    situation = read(path)
+    registers = changed(read(CLEAN), situation["change"])
+    findings = run(view(load_project(written(registers, tmp_path))))
+    expected = [
+        (e["check"], e["verdict"], {kind: str(name) for kind, name in e["subject"].items()})
+        for e in situation["expected"]
+    ]
+    told = [(f.check, str(f.verdict), dict(f.subject)) for f in findings]
+    assert sorted(told, key=str) == sorted(expected, key=str)
