@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import json
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from dossier.coverage.view import View
 from dossier.documents import procedure, qualification, registers, welder_matrix
@@ -26,6 +30,81 @@ def quiet(stage: str, done: int, total: int) -> None:
     del stage, done, total
 
 
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """A file to issue: a PDF of the page `html`, or what `make` gives.
+
+    Equal `made_of` gives equal bytes as long as templates and tool are the same, so that a file
+    need not be made again.
+    """
+
+    name: str
+    made_of: str
+    html: str = ""
+    make: Callable[[], bytes] | None = None
+
+    def data(self) -> bytes:
+        """The bytes of the file. Raises InputError: a text that cannot be printed."""
+        return self.make() if self.make else render([self.html]).data
+
+
+def _pdf(name: str, html: str) -> Issued:
+    return Issued(name, html, html=html)
+
+
+def _made(name: str, context: Any, day: object, make: Callable[[], bytes]) -> Issued:
+    return Issued(name, json.dumps([name, str(day), context], default=str), make=make)
+
+
+def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
+    """Every WPS as docx and PDF and every PQR as PDF, to be issued in this order."""
+    answers = answers_of(seen.project)
+    settings = seen.project.settings
+    files: list[Issued] = []
+    for index, wps in enumerate(seen.project.procedures, start=1):
+        number = document_number(settings, "WPS", index)
+        data = procedure.context(seen, wps, answers, number)
+        name = file_name(f"{wps.number}_rev_{wps.revision}")
+        make = partial(render_docx, "procedure.docx", data, seen.as_of, overrides)
+        files.append(_made(f"{name}.docx", data, seen.as_of, make))
+        files.append(_pdf(f"{name}.pdf", page("procedure.html", data, overrides)))
+    for index, pqr in enumerate(seen.project.pqrs, start=1):
+        number = document_number(settings, "PQR", index)
+        test = qualification.context(seen, pqr, answers, number)
+        html = page("qualification.html", test, overrides)
+        files.append(_pdf(f"{file_name(pqr.number)}.pdf", html))
+    return files
+
+
+def matrix_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
+    """The welder qualification matrix as workbook and PDF, to be issued."""
+    number = document_number(seen.project.settings, "WQM", 1)
+    data = welder_matrix.context(seen, answers_of(seen.project), number)
+    return [
+        _made("welder_matrix.xlsx", data, seen.as_of, partial(matrix_workbook, data, seen)),
+        _pdf("welder_matrix.pdf", page("welder_matrix.html", data, overrides)),
+    ]
+
+
+def register_issue(seen: View, findings: Sequence[Finding]) -> list[Issued]:
+    """Every register and the open points as workbooks, to be issued."""
+    found = by_joint(findings)
+    settings = seen.project.settings
+    made = {
+        name.replace("-", "_"): build(seen, found, document_number(settings, kind, 1))
+        for name, (kind, build) in registers.REGISTERS.items()
+    }
+    made["open_points"] = registers.gap_list(seen, findings, document_number(settings, "GAP", 1))
+    return [
+        _made(f"{name}.xlsx", data, seen.as_of, partial(register_workbook, data, seen))
+        for name, data in made.items()
+    ]
+
+
+def _write(files: Iterable[Issued], out_dir: Path) -> list[Path]:
+    return [write_whole(out_dir / one.name, one.data()) for one in files]
+
+
 def procedure_sheets(
     seen: View,
     findings: Sequence[Finding],
@@ -39,26 +118,11 @@ def procedure_sheets(
     Raises InputError: a text that cannot be printed.
     """
     del findings
-    answers = answers_of(seen.project)
-    total = len(seen.project.procedures) + len(seen.project.pqrs)
+    files = procedure_issue(seen, overrides)
     written: list[Path] = []
-    for index, wps in enumerate(seen.project.procedures, start=1):
-        number = document_number(seen.project.settings, "WPS", index)
-        data = procedure.context(seen, wps, answers, number)
-        name = out_dir / file_name(f"{wps.number}_rev_{wps.revision}")
-        docx = render_docx("procedure.docx", data, seen.as_of, overrides)
-        written.append(write_whole(Path(f"{name}.docx"), docx))
-        pdf = render([page("procedure.html", data, overrides)])
-        written.append(write_whole(Path(f"{name}.pdf"), pdf.data))
-        progress("Procedure sheets", index, total)
-    for index, pqr in enumerate(seen.project.pqrs, start=1):
-        number = document_number(seen.project.settings, "PQR", index)
-        html = page(
-            "qualification.html", qualification.context(seen, pqr, answers, number), overrides
-        )
-        path = out_dir / f"{file_name(pqr.number)}.pdf"
-        written.append(write_whole(path, render([html]).data))
-        progress("Procedure sheets", len(seen.project.procedures) + index, total)
+    for done, one in enumerate(files, start=1):
+        written += _write([one], out_dir)
+        progress("Procedure sheets", done, len(files))
     return written
 
 
@@ -67,13 +131,7 @@ def welder_matrix_files(
 ) -> list[Path]:
     """Write the welder qualification matrix as workbook and PDF."""
     del findings
-    number = document_number(seen.project.settings, "WQM", 1)
-    data = welder_matrix.context(seen, answers_of(seen.project), number)
-    html = page("welder_matrix.html", data, overrides)
-    return [
-        write_whole(out_dir / "welder_matrix.xlsx", matrix_workbook(data, seen)),
-        write_whole(out_dir / "welder_matrix.pdf", render([html]).data),
-    ]
+    return _write(matrix_issue(seen, overrides), out_dir)
 
 
 def matrix_workbook(data: welder_matrix.WelderMatrix, seen: View) -> bytes:
@@ -98,17 +156,10 @@ def matrix_workbook(data: welder_matrix.WelderMatrix, seen: View) -> bytes:
 
 def register_files(seen: View, findings: Sequence[Finding], out_dir: Path) -> list[Path]:
     """Write every register and the open points as workbooks."""
-    found = by_joint(findings)
-    settings = seen.project.settings
-    written = []
-    for name, (kind, build) in registers.REGISTERS.items():
-        data = build(seen, found, document_number(settings, kind, 1))
-        written.append(_register_file(data, out_dir / f"{name.replace('-', '_')}.xlsx", seen))
-    gaps = registers.gap_list(seen, findings, document_number(settings, "GAP", 1))
-    written.append(_register_file(gaps, out_dir / "open_points.xlsx", seen))
-    return written
+    return _write(register_issue(seen, findings), out_dir)
 
 
-def _register_file(data: registers.Register, path: Path, seen: View) -> Path:
+def register_workbook(data: registers.Register, seen: View) -> bytes:
+    """One register as a workbook."""
     sheet = Sheet(data["head"]["title"], data["rows"], data["note"])
-    return write_whole(path, workbook(data["head"], [sheet], seen.as_of))
+    return workbook(data["head"], [sheet], seen.as_of)
