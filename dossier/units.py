@@ -312,6 +312,23 @@ def show(value: float | None, unit: str, system: System = "SI", digits: int | No
     return own
 
 
+def figure(value: float, unit: str) -> str:
+    """The number alone, rounded as `show` prints it but to no fewer than three figures.
+
+    A unit that is not known takes six figures.
+
+    >>> figure(4.7752, "mm"), figure(0.479769, "kJ/mm"), figure(1.33, "MPa"), figure(7.0, "layers")
+    ('4.78', '0.48', '1.33', '7')
+    """
+    try:
+        decimals = UNITS[unit_name(unit)].decimals
+    except InputError:
+        return f"{value:.6g}"
+    if value and isfinite(value):
+        decimals = max(decimals, 2 - Decimal(str(value)).adjusted())
+    return _figure(value, decimals)
+
+
 def _quantity(value: float, name: str, digits: int | None) -> str:
     exact = digits is not None and isfinite(value)
     figure = _decimal_text(value, digits or 0) if exact else _figure(value, UNITS[name].decimals)

@@ -104,7 +104,7 @@ def unsharpness(
     Raises InputError unless every argument is more than 0.
 
     >>> unsharpness(0.157, 6.0, 0.875, 0.875).found
-    '0.0228958 in'
+    '0.0229 in'
     """
     found_in = unsharpness_in(source_size_in, source_to_object_in, object_to_film_in)
     limit = Range(0.0, unsharpness_limit_in(iqi_basis_thickness_in), UNSHARPNESS, unit="in")

@@ -8,8 +8,8 @@ from typing import TypedDict
 
 from dossier.coverage.view import View
 from dossier.documents.amounts import reason_rows
-from dossier.documents.sheet import Fact, Head, Row, Table, columns, fact, head, row, table, words
-from dossier.records.verdicts import CLEAR, HOLD, Finding, Verdict
+from dossier.documents.sheet import Fact, Head, Row, Table, columns, fact, head, row, table
+from dossier.records.verdicts import CLEAR, HOLD, Finding, Verdict, code_title
 
 SEVERE_FIRST = tuple(sorted((v for v in Verdict if v > CLEAR), reverse=True))
 
@@ -113,8 +113,12 @@ def context(
         for verdict in SEVERE_FIRST
     ]
     chosen = seen.choices if choices is None else choices
-    lines = [f"{one.procedure_code}, {one.welder_code}, {one.acceptance_code}"
-             for one in seen.project.lines]  # fmt: skip
+    codes = [
+        code_title(code)
+        for one in seen.project.lines
+        for code in (one.procedure_code, one.welder_code, one.acceptance_code)
+        if code
+    ]
     return CheckReport(
         head=head(seen, number=number, title="Cross-check report"),
         summary=[
@@ -123,7 +127,7 @@ def context(
             fact("Findings", str(len(ordered))),
             fact("Open points (hold or worse)", str(len(open_points(ordered)))),
             fact("Answered by a concession", str(sum(bool(f.conceded_by) for f in ordered))),
-            fact("Codes", words(dict.fromkeys(lines))),
+            fact("Codes", "; ".join(dict.fromkeys(codes))),
         ],
         counts=counts(ordered),
         groups=[(verdict, found) for verdict, found in groups if found],

@@ -27,6 +27,7 @@ from dossier.documents.sheet import (
     Head,
     Row,
     Table,
+    coded,
     columns,
     day,
     fact,
@@ -125,7 +126,7 @@ def drawn_wall(wps: Procedure) -> float | None:
 def _identity(wps: Procedure, system: System) -> list[Fact]:
     return [
         fact("Title", wps.title),
-        fact("Code", f"{wps.code}, level {wps.level}" if wps.level else wps.code),
+        fact("Code", coded(wps.code, wps.level)),
         fact("Purpose", wps.purpose),
         fact("In force", f"{day(wps.valid_from)} to {day(wps.valid_until)}"
              if wps.valid_until else f"from {day(wps.valid_from)}"),
@@ -291,14 +292,14 @@ def _support(wps: Procedure, tests: Sequence[Pqr], answers: Answers) -> Table:
     reasons = answers.supports(wps, tests) if tests else ()
     if not reasons and not note:
         note = "No test is named."
-    return reason_table(f"This sheet against its tests, by {wps.code}", reasons, note)
+    return reason_table(f"This sheet against its tests, by {coded(wps.code)}", reasons, note)
 
 
 def _qualified(
     wps: Procedure, tests: Sequence[Pqr], answers: Answers, system: System
 ) -> list[Table]:
     return [
-        qualified_table(f"Range qualified by {pqr.number} ({pqr.code})",
+        qualified_table(f"Range qualified by {pqr.number} ({coded(pqr.code)})",
                         answers.procedure_range(pqr), system)
         for pqr in tests
         if pqr.number in wps.pqrs

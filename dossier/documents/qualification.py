@@ -18,6 +18,7 @@ from dossier.documents.sheet import (
     Figure,
     Head,
     Table,
+    coded,
     columns,
     day,
     fact,
@@ -70,7 +71,7 @@ def context(seen: View, pqr: Pqr, answers: Answers, number: str) -> Qualificatio
         passes=_passes(pqr, system),
         tests=_tests(pqr),
         qualified=qualified_table(
-            f"Range of qualification by {pqr.code}", answers.procedure_range(pqr), system
+            f"Range of qualification by {coded(pqr.code)}", answers.procedure_range(pqr), system
         ),
         used_by=words(supported),
     )
@@ -78,7 +79,7 @@ def context(seen: View, pqr: Pqr, answers: Answers, number: str) -> Qualificatio
 
 def _identity(pqr: Pqr, system: System) -> list[Fact]:
     return [
-        fact("Code", f"{pqr.code}, level {pqr.level}" if pqr.level else pqr.code),
+        fact("Code", coded(pqr.code, pqr.level)),
         fact("Test piece welded on", day(pqr.welded_on)),
         fact("Welded to (WPS)", pqr.wps),
         fact("Welder", pqr.welder),

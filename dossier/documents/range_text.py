@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dossier.coverage.ranges import Statement
+from dossier.records.verdicts import code_title
 
 _CAUTION = "The licensed standard governs; a qualified welding engineer decides."
 
@@ -19,7 +20,7 @@ def range_text(statements: Sequence[Statement]) -> str:
 def _block(statement: Statement) -> str:
     rows = statement.qualified.items()
     width = max((len(variable) for variable, _ in rows), default=0)
-    lines = [f"{statement.title} ({statement.code})"]
+    lines = [f"{statement.title} ({code_title(statement.code)})"]
     for variable, allowed in rows:
         mark = " (from memory)" if allowed.basis.known == "memory" else ""
         lines.append(f"  {variable:<{width}}  {allowed}  [{allowed.basis.clause}{mark}]")

@@ -11,6 +11,7 @@ from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.procedures import Approval
 from dossier.records.project import Settings
+from dossier.records.verdicts import code_title
 from dossier.units import System
 
 
@@ -97,6 +98,15 @@ def words(values: Iterable[str], nothing: str = "-") -> str:
     ('PA, PC', '-')
     """
     return ", ".join(value for value in values if value) or nothing
+
+
+def coded(code: str, level: str = "") -> str:
+    """A code edition by its title, with the level where the test names one.
+
+    >>> coded("API 1104:21st"), coded("ISO 15614-1:2017", "2")
+    ('API 1104, 21st edition', 'ISO 15614-1:2017, level 2')
+    """
+    return f"{code_title(code)}, level {level}" if level else code_title(code)
 
 
 def fact(label: str, value: str) -> Fact:

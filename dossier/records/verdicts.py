@@ -10,9 +10,10 @@ import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import IntEnum
-from math import inf
+from math import inf, isinf
 
 from dossier.records.position import Position
+from dossier.units import figure
 
 
 class Verdict(IntEnum):
@@ -68,6 +69,18 @@ class Basis:
         return f"{self.title}, {self.clause}" if self.clause else self.title
 
 
+def code_title(code: str) -> str:
+    """A code edition as the trade writes it, from the value that records name it by.
+
+    >>> code_title("API 1104:21st"), code_title("ISO 5817:2014 B"), code_title("ASME IX:2021")
+    ('API 1104, 21st edition', 'ISO 5817:2014, level B', 'ASME IX, 2021')
+    """
+    standard, _, year = code.rpartition(":")
+    edition, _, level = year.partition(" ")
+    title = Basis(standard, edition, "").title if standard else code
+    return f"{title}, level {level}" if standard and level else title
+
+
 @dataclass(frozen=True, slots=True)
 class Reason:
     """One comparison: the variable, what was found, what is permitted, and the basis of that."""
@@ -116,8 +129,11 @@ class Range:
     def __str__(self) -> str:
         if self.nothing:
             return f"nothing: {self.nothing}"
+        return self._words(exact=False)
+
+    def _words(self, *, exact: bool) -> str:
         unit = f" {self.unit}" if self.unit else ""
-        low, high = f"{self.low:.6g}", f"{self.high:.6g}"
+        low, high = self._figure(self.low, exact=exact), self._figure(self.high, exact=exact)
         if self.low in (0, -inf) and not self.low_open:
             if self.high == inf:
                 return "any"
@@ -136,8 +152,17 @@ class Range:
         if value is None:
             return Reason(variable, "not recorded", str(self), self.basis, HOLD)
         unit = f" {self.unit}" if self.unit else ""
-        verdict = CLEAR if value in self else worse
-        return Reason(variable, f"{value:.6g}{unit}", str(self), self.basis, verdict)
+        inside = value in self
+        # Rounding must not make a value outside read as if it stood on the limit.
+        ends = (self._figure(end, exact=False) for end in (self.low, self.high))
+        exact = not inside and self._figure(value, exact=False) in ends
+        found = f"{self._figure(value, exact=exact)}{unit}"
+        words = str(self) if self.nothing else self._words(exact=exact)
+        return Reason(variable, found, words, self.basis, CLEAR if inside else worse)
+
+    def _figure(self, value: float, *, exact: bool) -> str:
+        """A number of the range, rounded as its unit is printed, or with six figures."""
+        return f"{value:.6g}" if exact or isinf(value) else figure(value, self.unit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,7 +75,7 @@ def od_group(od_mm: float) -> Range:
     Source: API 1104, 21st edition, 6.2.2 d) (read). Raises InputError: od_mm <= 0.
 
     >>> str(od_group(114.3)), 323.85 in od_group(114.3), 323.85 in od_group(406.4)
-    ('60.325 to 323.85 mm', True, False)
+    ('60.33 to 323.85 mm', True, False)
     """
     od = nominal_od(od_mm) or 0.0
     if not od > 0:
@@ -96,7 +96,7 @@ def wall_group(wall_mm: float) -> Range:
     Source: API 1104, 21st edition, 6.2.2 e) (read). Raises InputError: wall_mm <= 0.
 
     >>> str(wall_group(7.1)), str(wall_group(21.15))
-    ('4.7752 to 19.05 mm', 'more than 19.05 mm')
+    ('4.78 to 19.05 mm', 'more than 19.05 mm')
     """
     wall = nominal_wall(wall_mm) or 0.0
     if not wall > 0:
@@ -147,7 +147,7 @@ def multiple_diameters(test_od_mm: float) -> Range:
     Source: API 1104, 21st edition, 6.3.2 (read; the limit of the smaller test from memory).
 
     >>> str(multiple_diameters(323.9)), str(multiple_diameters(168.275))
-    ('any', 'up to 168.275 mm')
+    ('any', 'up to 168.28 mm')
     """
     od = nominal_od(test_od_mm) or 0.0
     if od >= 323.85 - 1e-6:

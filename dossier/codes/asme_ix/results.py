@@ -22,7 +22,7 @@ def tension_range(specified_mpa: float, *, broke_in_base_metal: bool) -> Range:
     Source: Section IX, QW-153.1 (secondary). Raises InputError: specified_mpa <= 0.
 
     >>> str(tension_range(415.0, broke_in_base_metal=True))
-    'from 394.25 MPa'
+    'from 394.3 MPa'
     """
     share = 0.95 if broke_in_base_metal else 1.0
     return Range(share * positive("specified_mpa", specified_mpa), inf, TENSION, "MPa")
