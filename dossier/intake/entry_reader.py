@@ -14,13 +14,14 @@ from typing import Any
 
 from dossier.errors import Fault, ProjectError
 from dossier.intake.book_parts import Page, explained, guard, pages
-from dossier.intake.cells import cell_text, columns_of, look, look_back
+from dossier.intake.cells import columns_of, look, look_back, row_texts
 from dossier.intake.convert import did_you_mean
 from dossier.intake.entry_layout import OWNER, WHICH, EntrySheet, layout, shape_at
 from dossier.intake.entry_mark import FIRST_ROW, LEGEND, LISTS, MARK, PATH_ROW
 from dossier.intake.entry_rows import split_texts
 from dossier.intake.raw import Plain, Raw, Told, Unreadable, clip, refuse
 from dossier.intake.schemas import VERSION, version_hint
+from dossier.intake.sheet_rows import Line
 from dossier.intake.tables import letter
 from dossier.intake.values import is_not_applicable
 from dossier.records.position import Position
@@ -102,8 +103,9 @@ def _mark(book: Any) -> tuple[str, str]:
     page = book[LISTS]
     page.reset_dimensions()
     cells = next(page.iter_rows(min_row=1, max_row=1), ())
-    texts = [*(cell_text(cell) for cell in cells[:2]), "", ""]
-    return str(texts[0]), str(texts[1])
+    texts = ["" if cell.value is None else str(cell.value) for cell in cells]
+    mark, version = [*texts, "", ""][:2]
+    return mark, version
 
 
 def _rows(path: Path, file: str, sheets: Iterable[EntrySheet], told: Told) -> Rows:
@@ -158,12 +160,13 @@ def _sheet_rows(sheet: EntrySheet, page: Any, twin: Any, file: str, told: Told) 
             continue
         marks = {name: letter(index) for index, name in columns.items()}
         at = Position(file, number, sheet.name, fields=marks)
-        texts = [_text(cell) for cell in cells]
+        line = Line(number, [cell.value for cell in cells], cells)
+        texts = [_decoded(text) for text in row_texts(line, odd.formats)]
         blank = 0 if any(texts) else blank + 1
         if blank > _BLANK_ROWS_MAX:
             return
         _formulas(formulas, texts, columns, at, told)
-        look(cells, texts, odd, at, told)
+        look(line, texts, odd, at, told)
         row = _row(sheet, texts, columns, at)
         if row.data or row.owner:
             yield row
@@ -181,7 +184,7 @@ def _columns(sheet: EntrySheet, cells: Sequence[Any], file: str, told: Told) -> 
     known = {column.path for column in sheet.columns}
     columns: dict[int, str] = {}
     for index, cell in enumerate(cells):
-        name = str(cell_text(cell)).strip()
+        name = "" if cell.value is None else str(cell.value).strip()
         place = f"{sheet.name}!{letter(index)}{PATH_ROW}"
         if name in columns.values():
             told.faults.append(Fault(file, place, name, "the field of another column", "it once"))
@@ -196,9 +199,8 @@ def _columns(sheet: EntrySheet, cells: Sequence[Any], file: str, told: Told) -> 
     return columns
 
 
-def _text(cell: Any) -> str:
+def _decoded(text: str) -> str:
     """The text of a cell; what a spreadsheet writes as _x000D_ is the character again."""
-    text = cell_text(cell)
     if "_x" in text and type(text) is Plain:
         return Plain(_ENCODED.sub(lambda mark: chr(int(mark[1], 16)), text))
     return text

@@ -23,7 +23,8 @@ from dossier.intake.entry_mark import (
 
 FORMATS = {"text": "@", "texts": "@", "date": "yyyy-mm-dd", "time": "yyyy-mm-dd hh:mm"}
 _WIDTHS = {"date": 12.0, "time": 17.0, "number": 11.0, "whole number": 9.0, "yes or no": 9.0}
-_CHARACTERS_A_PAGE = 165  # of text at the size that a landscape A4 page still prints legibly
+_CHARACTERS_IN_FULL = 95  # of text that a landscape A4 page takes at its full size
+_CHARACTERS_A_PAGE = 165  # of text at the least size that is still printed legibly
 _LINES_OF_HELP = 6
 _FONT = "Calibri"
 _INK, _PAPER = "1F2F3A", "FFFFFF"
@@ -40,6 +41,7 @@ OWNER = PatternFill("solid", fgColor="5B7A5E")  # which record the row belongs t
 HELP = PatternFill("solid", fgColor="F5F7F8")
 _LINE = Side(style="thin", color="9AA9B2")
 BOX = Border(left=_LINE, right=_LINE, top=_LINE, bottom=_LINE)
+_ROW = Border(bottom=Side(style="hair", color="9AA9B2"))
 _UNLOCKED = Protection(locked=False)
 _TOP = Alignment(vertical="top", horizontal="left", indent=1, wrap_text=True)
 _CENTRE = Alignment(vertical="center", horizontal="left", indent=1, wrap_text=True)
@@ -48,7 +50,7 @@ _CENTRE = Alignment(vertical="center", horizontal="left", indent=1, wrap_text=Tr
 def width_of(column: Column, texts: Sequence[str]) -> float:
     """Width of a column in characters: for its values, its heading and its line of help."""
     longest = max((len(text) for text in texts), default=0)
-    content = _WIDTHS.get(column.kind) or min(max(longest + 2, 10), 44)
+    content = _WIDTHS.get(column.kind) or min(max(1.05 * longest + 4, 10), 46)
     word = max((len(word) for word in column.heading.split()), default=0) + 3
     needed = ceil(1.25 * len(column.about) / _LINES_OF_HELP)
     return float(max(content, word, min(needed, 26), ceil(len(column.heading) / 2) + 3))
@@ -76,14 +78,27 @@ def dress_heads(page: Any, sheet: EntrySheet, widths: Sequence[float]) -> None:
     page.row_dimensions[PATH_ROW].hidden = True
     lines = max(ceil(1.25 * len(c.about) / w) for c, w in zip(sheet.columns, widths, strict=True))
     page.row_dimensions[HELP_ROW].height = 12 + 11 * lines
-    page.row_dimensions[HEADING_ROW].height = 32
+    needed = row_height([column.heading for column in sheet.columns], widths)
+    page.row_dimensions[HEADING_ROW].height = max(needed or 0, 45)
 
 
 def cell_style(cell: Any, column: Column) -> None:
     """A cell to fill in that holds a value already."""
-    cell.font, cell.protection = PLAIN, _UNLOCKED
+    cell.font, cell.protection, cell.border = PLAIN, _UNLOCKED, _ROW
     cell.number_format = FORMATS.get(column.kind, "General")
     cell.alignment = _alignment(column)
+
+
+def row_height(texts: Sequence[str], widths: Sequence[float]) -> float | None:
+    """Height of a row in points where a text takes several lines; None for the usual one."""
+    lines = max(
+        (
+            sum(max(1, ceil(len(line) / (width - 3))) for line in text.split("\n"))
+            for text, width in zip(texts, widths, strict=True)
+        ),
+        default=1,
+    )
+    return min(14.0 * lines + 2, 409.0) if lines > 1 else None
 
 
 def _alignment(column: Column) -> Alignment:
@@ -104,20 +119,26 @@ def mark_missing(page: Any, sheet: EntrySheet) -> None:
             test = f"AND(COUNTA($A{FIRST_ROW}:${last}{FIRST_ROW})>0,LEN({letter}{FIRST_ROW})=0)"
             page.conditional_formatting.add(
                 f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}",
-                FormulaRule(formula=[test], fill=fill),
+                FormulaRule(formula=[test], fill=fill),  # type: ignore[no-untyped-call]
             )
+
+
+def fixed_columns(sheet: EntrySheet) -> int:
+    """How many columns stay in view and are printed on every page: those that name the record."""
+    return max(sum(1 for column in sheet.columns if column.owner), 1)
 
 
 def dress_page(page: Any, sheet: EntrySheet, widths: Sequence[float], rows: int) -> None:
     """Frozen heading, filters, protection, and how the sheet prints."""
-    fixed = max(sum(1 for column in sheet.columns if column.owner), 1)
+    fixed = fixed_columns(sheet)
     last = get_column_letter(len(sheet.columns))
     page.freeze_panes = f"{get_column_letter(fixed + 1)}{FIRST_ROW}"
     page.auto_filter.ref = f"A{HEADING_ROW}:{last}{max(HEADING_ROW + rows, FIRST_ROW)}"
     page.print_title_rows = f"{HEADING_ROW}:{HEADING_ROW}"
     page.print_title_cols = f"A:{get_column_letter(fixed)}"
-    fit_page(page, pages_wide=max(1, ceil(sum(widths) / _CHARACTERS_A_PAGE)))
-    page.print_options.gridLines = True
+    fit_page(page, pages_wide=ceil(sum(widths) / _CHARACTERS_A_PAGE))
+    # Some programs would blow a narrow sheet up to the width of the page.
+    page.sheet_properties.pageSetUpPr.fitToPage = sum(widths) > _CHARACTERS_IN_FULL
     guard = page.protection
     guard.sheet = True
     guard.formatColumns = guard.formatRows = guard.autoFilter = guard.sort = False

@@ -16,7 +16,7 @@ from typing import Any
 from dossier.archive import canonical
 from dossier.errors import InputError
 from dossier.intake.entry_layout import Column, EntrySheet, layout
-from dossier.intake.entry_mark import FIRST_ROW, LEGEND, LISTS, MARK
+from dossier.intake.entry_mark import FIRST_ROW, LEGEND, LISTS, MARK, TITLE_ROW
 from dossier.intake.entry_rows import Cell, Rows, entry_rows
 from dossier.intake.load import load_project
 from dossier.intake.schemas import VERSION
@@ -84,22 +84,31 @@ def _write_sheet(page: Any, sheet: EntrySheet, rows: Rows, lists: Any) -> None:
     held = rows[sheet.path]
     widths = [style.width_of(c, texts_of(held, i)) for i, c in enumerate(sheet.columns)]
     style.dress_heads(page, sheet, widths)
-    page["A1"].value, page["A1"].font = f"{sheet.name}: {sheet.about}", style.TITLE
+    # Beside the columns that repeat on every printed page, so that it stands on the first alone.
+    title = page.cell(TITLE_ROW, style.fixed_columns(sheet) + 1)
+    title.value, title.font = f"{sheet.name}: {sheet.about}", style.TITLE
+    _write_rows(page, sheet, held, widths)
+    add_rules(page, sheet, lists)
+    style.mark_missing(page, sheet)
+    style.dress_page(page, sheet, widths, len(held))
+
+
+def _write_rows(page: Any, sheet: EntrySheet, held: list[list[Cell]], widths: list[float]) -> None:
+    from dossier.intake import entry_style as style
+
     styles: dict[str, Any] = {}  # of one cell of each column: setting a style is slow
     for number, row in enumerate(held, start=FIRST_ROW):
         for index, (value, column) in enumerate(zip(row, sheet.columns, strict=True), start=1):
-            if value is None:
-                continue
             cell = page.cell(number, index)
             if column.path in styles:
                 cell._style = copy(styles[column.path])
             else:
                 style.cell_style(cell, column)
                 styles[column.path] = copy(cell._style)
-            _put(cell, value, column)
-    add_rules(page, sheet, lists)
-    style.mark_missing(page, sheet)
-    style.dress_page(page, sheet, widths, len(held))
+            if value is not None:
+                _put(cell, value, column)
+        texts = [value if isinstance(value, str) else "" for value in row]
+        page.row_dimensions[number].height = style.row_height(texts, widths)
 
 
 def _put(cell: Any, value: Cell, column: Column) -> None:
