@@ -182,6 +182,8 @@ class _Job:
             return _as_text(value, path)
         if shape.kind == "yes or no" and isinstance(value, bool):
             return value
+        if type(value) in (int, float) and shape.kind in ("number", "whole number"):
+            value = Plain(repr(value))  # of a reader that gives numbers as such
         if not isinstance(value, str) or (
             not isinstance(value, Plain) and shape.kind not in ("date", "time")
         ):

@@ -177,9 +177,7 @@ def _from_object(text: _Text, version: str) -> list[Raw]:
             text.value()
         elif (stated := text.value()) != version:
             hint, wanted = version_hint(str(stated)), f'"{version}"'
-            text.faults.append(
-                Fault(text.file, text.place(), "schema", clip(stated), wanted, hint)
-            )
+            text.faults.append(Fault(text.file, text.place(), "schema", clip(stated), wanted, hint))
         if text.skip() != "}":
             text.take(",")
     text.take("}")
@@ -191,15 +189,22 @@ def read_lines(path: Path, file: str) -> Read:
     raws: list[Raw] = []
     faults: list[Fault] = []
     for line, content in enumerate(read_text(path, file).split("\n"), start=1):
-        if not content.strip():
-            continue
-        text = _Text(file, content, first=line)
-        try:
-            text.skip()
-            text.record(raws)
-            if text.skip():
-                raise refuse(file, f"line {line}", found="more after it", expected="one record")
-        except ProjectError as error:
-            faults += error.faults
-        faults += text.faults
+        if content.strip():
+            raw = raw_of_line(content, file, line, faults)
+            raws += [raw] if raw is not None else []
     return raws, faults
+
+
+def raw_of_line(content: str, file: str, line: int, faults: list[Fault]) -> Raw | None:
+    """The record that one line holds; None when it holds none, which `faults` takes up."""
+    text = _Text(file, content, first=line)
+    raws: list[Raw] = []
+    try:
+        text.skip()
+        text.record(raws)
+        if text.skip():
+            raise refuse(file, f"line {line}", found="more after it", expected="one record")
+    except ProjectError as error:
+        faults += error.faults
+    faults += text.faults
+    return raws[0] if raws else None

@@ -1,0 +1,124 @@
+"""JSON lines -> records one at a time, for registers too long to be held in memory.
+
+orjson, where it is installed, takes the lines that it reads without a loss. A line that repeats a
+name, or that gives a number where the schema asks for text (a heat 12E45), goes to the reader that
+keeps what was written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from functools import cache
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+
+from dossier.errors import Fault, ProjectError
+from dossier.intake import validate
+from dossier.intake.build import build
+from dossier.intake.convert import Known, convert
+from dossier.intake.load import record_type
+from dossier.intake.raw import Raw, refuse
+from dossier.intake.read_json import raw_of_line
+from dossier.intake.registers import register_schema, register_shape
+from dossier.intake.values import Writing
+from dossier.records.base import Record
+from dossier.records.position import Position
+
+Plainly = tuple[int, bytes, dict[str, object] | None]
+
+
+def plain_lines(path: Path, file: str) -> Iterator[Plainly]:
+    """The lines of a file: number, bytes, and the fields where these are read without a loss.
+
+    The fields are None where the line has to be read with care: it is blank or no record, holds
+    records inside of the record, may repeat a name, or no quick reader is installed.
+    Raises ProjectError: a file that cannot be opened.
+    """
+    loads = _loads()
+    try:
+        with path.open("rb") as stream:
+            for line, content in enumerate(stream, 1):
+                try:
+                    data = loads(content)
+                except ValueError:
+                    data = None
+                # A name given twice, a record inside of the record and a quote inside of a text
+                # leave more quotes in the line than its names and texts account for.
+                if type(data) is not dict or content.count(34) != 2 * (
+                    len(data) + [*map(type, data.values())].count(str)
+                ):
+                    data = None
+                yield line, content, data
+    except OSError as error:
+        found = (error.strerror or "nothing readable").lower()
+        raise refuse(file, "", found=found, expected="a readable file") from None
+
+
+def stream_raw(path: Path, file: str, register: str, faults: list[Fault]) -> Iterator[Raw]:
+    """The records of a file of JSON lines as they stand there; `faults` takes up what is none.
+
+    Raises ProjectError: no such file, or bytes that are no UTF-8.
+    """
+    numbers = _numbers(register)
+    for line, content, data in plain_lines(path, file):
+        if data is not None and _as_asked(data, numbers):
+            yield Raw(data, Position(file, line))
+        elif content.strip():
+            raw = raw_of_line(_text(content, file, line), file, line, faults)
+            if raw is not None:
+                yield raw
+
+
+def stream_records(path: Path, register: str) -> Iterator[Record]:
+    """The records of a file of JSON lines, one at a time, in memory that does not grow.
+
+    Raises ProjectError at the first line with faults, with all faults of that line. Joints need
+    the grammar of their project and are read by `load_project`.
+    """
+    form, whole = register_shape(register), register_schema(register)
+    kind: type[Any] = record_type(register)
+    known: Known = {}
+    faults: list[Fault] = []
+    for raw in stream_raw(path, str(path), register, faults):
+        record = convert(raw, form, Writing(), known)
+        wrong = [*faults, *validate.faults(record, whole)]
+        if wrong:
+            raise ProjectError(wrong)
+        yield build(kind, record.data, record.origin, record.not_applicable)
+    if faults:
+        raise ProjectError(faults)
+
+
+@cache
+def _loads() -> Callable[[bytes], Any]:
+    """The quick reader; without one every line is read with care."""
+    if find_spec("orjson") is None:
+        return lambda _content: None
+    loads: Callable[[bytes], Any] = import_module("orjson").loads
+    return loads
+
+
+@cache
+def _numbers(register: str) -> frozenset[str]:
+    """The fields of a register that are numbers."""
+    fields = register_shape(register).fields.items()
+    return frozenset(name for name, part in fields if part.kind in ("number", "whole number"))
+
+
+def _as_asked(data: dict[str, object], numbers: frozenset[str]) -> bool:
+    """Whether every value is text, or a number where the schema asks for one."""
+    return all(
+        type(value) is str or (name in numbers and type(value) in (int, float))
+        for name, value in data.items()
+    )
+
+
+def _text(content: bytes, file: str, line: int) -> str:
+    try:
+        return content.decode("utf-8-sig" if line == 1 else "utf-8").rstrip("\r\n")
+    except UnicodeDecodeError:
+        raise refuse(
+            file, f"line {line}", found="bytes that are no utf-8", expected="text as UTF-8"
+        ) from None
