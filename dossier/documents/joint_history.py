@@ -13,6 +13,8 @@ from dossier.coverage.view import View, permitted, wps_basis
 from dossier.documents.amounts import amount, pass_heat_input
 from dossier.documents.files import write_whole
 from dossier.documents.findings import finding_row, in_order
+from dossier.documents.joint_after import after
+from dossier.documents.joint_proof import consumables, qualified, tested, with_places
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.documents.sheet import (
@@ -49,12 +51,15 @@ class JointHistory(TypedDict):
     identity: list[Fact]
     members: Table
     passes: Table
+    welders: Table
+    consumables: Table
     examinations: Table
     repairs: Table
     map: Figure
     after: Table
     findings: Table
     papers: Table
+    tests: Table
 
 
 def context(seen: View, findings: Sequence[Finding], number: str) -> JointHistory:
@@ -85,12 +90,15 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
         identity=_identity(file, system),
         members=_members(seen, file, system),
         passes=_passes(file, system),
+        welders=qualified(seen, file, system),
+        consumables=consumables(seen, file),
         examinations=_examinations(file, system),
         repairs=_repairs(file, system),
         map=_map(file),
-        after=_after(file, system),
+        after=after(seen, file, system),
         findings=_findings(own),
         papers=_papers(seen, file),
+        tests=tested(seen, file),
     )
 
 
@@ -108,12 +116,14 @@ def _identity(file: JointFile, system: System) -> list[Fact]:
         fact("Kind", words([joint.kind, joint.weld_type])),
         fact("Drawing", f"{joint.drawing} rev. {joint.drawing_revision}" if joint.drawing else ""),
         fact("WPS", f"{joint.wps} rev. {joint.wps_revision}" if joint.wps else ""),
+        fact("Procedure tests", words(file.wps.pqrs) if file.wps else "WPS not on record"),
         fact("Position", joint.position_code),
         fact("Welded on", day(joint.finished_at or joint.welded_on)),
         fact("Fit-up", _fit_up(joint, system)),
         fact("Status", joint.status),
         fact("Replaces", joint.replaces),
         fact("Remarks", joint.remarks),
+        fact("Read from", str(joint.origin)),
     ]
 
 
@@ -145,7 +155,8 @@ def _members(seen: View, file: JointFile, system: System) -> Table:
         marks = ["", "" if item else "hold", *[""] * 4, "hold" if differs else "", "",
                  "" if paper else "hold"]  # fmt: skip
         rows.append(row(cells, marks))
-    return table("Members", heads, rows)
+    items = [seen.known.items.get(name) for name in _names(file.joint)]
+    return with_places(table("Members", heads, rows), items)
 
 
 def _names(joint: Joint) -> tuple[str, str]:
@@ -155,7 +166,7 @@ def _names(joint: Joint) -> tuple[str, str]:
 def _passes(file: JointFile, system: System) -> Table:
     heads = columns(
         ("Pass", 11), ("Welder", 7), ("Process", 8), ("Batch", 8), ("Begun", 8), ("Current", 8),
-        ("Voltage", 8), ("Speed", 11), ("Heat input", 10), ("Window", 14), ("Temp.", 7),
+        ("Voltage", 8), ("Speed", 11), ("Heat input", 10), ("Window", 16.5), ("Temp.", 7),
     )  # fmt: skip
     first = next((made.started_at for made in file.passes if made.started_at), None)
     note = (
@@ -165,7 +176,7 @@ def _passes(file: JointFile, system: System) -> Table:
     if first:
         note = f"{note} Times without a date: {day(first.date())}."
     rows = [_pass(file, made, first.date() if first else None, system) for made in file.passes]
-    return table("Passes", heads, rows, note)
+    return with_places(table("Passes", heads, rows, note), file.passes)
 
 
 def _begun(made: Pass, of_day: date | None) -> str:
@@ -215,17 +226,18 @@ def _examinations(file: JointFile, system: System) -> Table:
                     ("Examiner", 9), ("Extent", 7), ("Indications", 27),
                     ("Result", 10))  # fmt: skip
     rows = []
-    for report in sorted(file.examinations, key=lambda e: (str(e.examined_at), e.report)):
+    reports = sorted(file.examinations, key=lambda e: (str(e.examined_at), e.report))
+    for report in reports:
         found = "; ".join(_indication(i, file.od_mm, system) for i in report.indications)
         extent = "" if report.extent_percent is None else f"{report.extent_percent:g} %"
         cells = [report.method, report.report, day(report.examined_at), day(report.reported_on),
                  report.examiner, extent, found, report.result or "not yet read"]  # fmt: skip
         rows.append(row(cells, [*[""] * 7, _RESULTS.get(report.result, "hold")]))
-    return table("Examinations", heads, rows)
+    return with_places(table("Examinations", heads, rows), reports)
 
 
 def _repairs(file: JointFile, system: System) -> Table:
-    heads = columns(("Repair", 8), ("Asked by", 15), ("Defect", 8), ("Place", 10), ("Length", 9),
+    heads = columns(("Repair", 10), ("Asked by", 15), ("Defect", 8), ("Place", 10), ("Length", 9),
                     ("WPS", 13), ("Welder", 9), ("Repaired", 14), ("Examined by", 14))  # fmt: skip
     rows = [
         row([r.number, r.examination, r.defect, r.clock, amount(r.length_mm, "mm", system),
@@ -233,7 +245,7 @@ def _repairs(file: JointFile, system: System) -> Table:
              r.examined_by])
         for r in file.repairs
     ]  # fmt: skip
-    return table("Repairs", heads, rows)
+    return with_places(table("Repairs", heads, rows), file.repairs)
 
 
 def _map(file: JointFile) -> Figure:
@@ -242,32 +254,6 @@ def _map(file: JointFile) -> Figure:
         return Figure(svg="", note="")
     svg = indication_map(file.number, file.od_mm, found, file.repairs, listed=False)
     return Figure(svg=svg, note="Clock positions, looking along the flow")
-
-
-def _after(file: JointFile, system: System) -> Table:
-    """Coating, holiday test, lowering and backfill as one chain of events."""
-    heads = columns(("Step", 14), ("When", 20), ("Report", 15), ("Figures", 38), ("Result", 13))
-    return table("Coating and lowering", heads, _steps(file, system))
-
-
-def _steps(file: JointFile, system: System) -> Iterator[Row]:
-    for coating in file.coatings:
-        thick = coating.thickness_mm
-        figures = words([coating.system, "" if thick is None else amount(thick, "mm", system)])
-        yield row(["coated", day(coating.coated_at), coating.report, figures, coating.result])
-        if coating.holiday_tested_at is not None:
-            told = [amount(coating.holiday_kv, "kV", system)]
-            if coating.holidays_found is not None:
-                told.append(f"{coating.holidays_found} found")
-            if coating.holidays_found:
-                told.append(f"{coating.holidays_repaired or 0} repaired")
-            yield row(["holiday test", day(coating.holiday_tested_at), coating.report,
-                       words(told), ""])  # fmt: skip
-    for lowering in file.lowerings:
-        cover = f"cover {amount(lowering.cover_m, 'm', system)}"
-        yield row(["lowered", day(lowering.lowered_at), "", cover, ""])
-        if lowering.backfilled_at is not None:
-            yield row(["backfilled", day(lowering.backfilled_at), "", "", ""])
 
 
 def _findings(own: Sequence[Finding]) -> Table:
@@ -322,11 +308,13 @@ def history_text(seen: View, findings: Sequence[Finding], number: str) -> str:
     data = context(seen, findings, number)
     lines = [f"Joint {number}: {data['verdict']}"]
     lines += [f"  {f['label']}: {f['value']}" for f in data["identity"] if f["value"] != "-"]
-    tables = (data["members"], data["passes"], data["examinations"], data["repairs"],
-              data["after"], data["findings"], data["papers"])  # fmt: skip
+    tables = (data["members"], data["passes"], data["welders"], data["consumables"],
+              data["examinations"], data["repairs"], data["after"], data["findings"],
+              data["tests"], data["papers"])  # fmt: skip
     for part in tables:
         if part["rows"]:
             lines += ["", part["title"], *_columns_text(part)]
+            lines += [f"  ({part['note']})"] if part["note"] else []
     return "\n".join(lines)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TypedDict
 
 from dossier.coverage.joint_file import JointFile, joint_file
+from dossier.coverage.record_tests import letters, record_tests
 from dossier.coverage.view import View
 from dossier.documents.amounts import amount
 from dossier.documents.findings import gap_table, open_points
@@ -54,18 +55,21 @@ def joint_register(seen: View, found: ByJoint, number: str) -> Register:
         ("Joint", 5.8), ("Line", 3.6), ("KP, km", 4.8, "right"), ("Kind", 6),
         ("Upstream", 7.4), ("Downstream", 7.4), ("Diameter", 5.8, "right"), ("Wall", 5, "right"),
         ("WPS", 7.4), ("Welders", 10.5), ("Welded", 6.3), ("Examined", 6.2), ("Repairs", 5),
-        ("Coated", 6.3), ("Lowered", 6.3), ("Verdict", 8.6),
+        ("Coated", 6.3), ("Lowered", 6.3), ("Record", 4.5), ("Verdict", 8.6),
     )  # fmt: skip
-    rows = [_joint_row(joint_file(seen, joint), found, system) for joint in seen.project.joints]
+    rows = [
+        _joint_row(seen, joint_file(seen, joint), found, system) for joint in seen.project.joints
+    ]
     return Register(
         head=head(seen, number=number, title="Joint register"),
         strips=[s for line in seen.project.lines if (s := _strip(seen, line, found))],
         rows=table("", heads, rows),
-        note="Diameter and wall of the thinner member. Verdict: the worst finding about the joint.",
+        note="Diameter and wall of the thinner member. Record: traceable (T), verifiable (V), "
+        "complete (C), each told in the joint history. Verdict: the worst finding about the joint.",
     )
 
 
-def _joint_row(file: JointFile, found: ByJoint, system: System) -> Row:
+def _joint_row(seen: View, file: JointFile, found: ByJoint, system: System) -> Row:
     joint = file.joint
     verdict = _verdict(found, joint.number)
     accepted = words(dict.fromkeys(e.method for e in file.examinations if e.result == "accepted"))
@@ -88,6 +92,7 @@ def _joint_row(file: JointFile, found: ByJoint, system: System) -> Row:
         str(len(file.repairs) or ""),
         day(coated.date() if coated else None),
         day(lowered.date() if lowered else None),
+        letters(record_tests(seen, file)) if joint.status in ("welded", "cut out") else "",
         str(verdict),
     ]
     return row(cells, [*("" for _ in cells[:-1]), _mark(verdict)])
