@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import dataclasses
 import io
+import random
 import re
 import shutil
 import subprocess
 import zipfile
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import Any
 
@@ -400,3 +401,48 @@ def test_a_workbook_that_was_taken_apart_is_refused(
 def test_declared_wrongly(tmp_path: Path, declared: str, expected: str) -> None:
     folder = folder_of(load_project(EVERY), EVERY, tmp_path, declared)
     assert any(expected in fault for fault in faults_of(folder))
+
+
+ODD = [
+    True, 1e308, -1, 0.1, 1.2e46, datetime(1900, 1, 1), datetime(9999, 12, 31, 23, 59, 59),  # noqa: DTZ001
+    time(1, 2), "=1/0", "#REF!", "\u202e\u200b", "n/a", "N.A.", ";;", '"', "1,5", "12+450",
+]  # fmt: skip
+
+
+def test_odd_cells_anywhere_raise_nothing_but_faults(tmp_path: Path) -> None:
+    folder = folder_of(load_project(EVERY), EVERY, tmp_path)
+
+    def spoil(book: Any) -> None:
+        for sheet in layout():
+            page = book[sheet.name]
+            for turn in range(len(ODD)):
+                for index in range(len(sheet.columns)):
+                    page.cell(FIRST_ROW + 2 + turn, index + 1).value = ODD[
+                        (turn + index) % len(ODD)
+                    ]
+
+    changed(folder, spoil)
+    found = faults_of(folder)
+    assert len(found) > 500
+    assert all(fault.startswith("records.xlsx, ") for fault in found)
+
+
+def test_damaged_parts_raise_nothing_but_faults(tmp_path: Path) -> None:
+    folder = folder_of(load_project(EVERY), EVERY, tmp_path)
+    with zipfile.ZipFile(folder / "records.xlsx") as book:
+        parts = {name: book.read(name) for name in book.namelist()}
+    chance = random.Random(7)  # noqa: S311 - the same damage in every run
+    refused = 0
+    for _ in range(40):
+        name = chance.choice(sorted(parts))
+        damaged = bytearray(parts[name])
+        for _ in range(chance.randint(1, 6)):
+            damaged[chance.randrange(len(damaged))] = chance.choice(b'<>"/ 0Zz&\x00\xff')
+        with zipfile.ZipFile(folder / "records.xlsx", "w") as book:
+            for part, content in parts.items():
+                book.writestr(part, bytes(damaged) if part == name else content)
+        try:
+            load_project(folder)
+        except ProjectError:
+            refused += 1
+    assert 0 < refused < 40
