@@ -8,7 +8,9 @@ before the image, opens the file for reading only and writes nothing.
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Iterable
+from contextlib import suppress
 from datetime import date
 from importlib import import_module
 from importlib.util import find_spec
@@ -60,16 +62,18 @@ def header(folder: Path, document: Document) -> Radiograph:
 def _read(path: Path, document: Document) -> Radiograph | None:
     pydicom = import_module("pydicom")
     try:
-        held = pydicom.dcmread(path, stop_before_pixels=True, defer_size=_HEADER_MAX)
-        return Radiograph(
-            document=document.number,
-            file=document.file,
-            origin=document.origin,
-            component=_text(held, "PatientName"),
-            component_id=_text(held, "PatientID"),
-            exposed_on=_day(held),
-            wall_mm=_wall(held),
-        )
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of entries that keep no rule of the standard
+            held = pydicom.dcmread(path, stop_before_pixels=True, defer_size=_HEADER_MAX)
+            return Radiograph(
+                document=document.number,
+                file=document.file,
+                origin=document.origin,
+                component=_text(held, "PatientName"),
+                component_id=_text(held, "PatientID"),
+                exposed_on=_day(held),
+                wall_mm=_wall(held),
+            )
     except Exception:  # noqa: BLE001 - a damaged file makes this library raise errors of any type
         return None
 
@@ -82,7 +86,8 @@ def _day(held: Any) -> date | None:
     for name in _DATES:
         text = _text(held, name)
         if re.fullmatch("[0-9]{8}", text):
-            return date(int(text[:4]), int(text[4:6]), int(text[6:]))
+            with suppress(ValueError):  # no such day
+                return date(int(text[:4]), int(text[4:6]), int(text[6:]))
     return None
 
 
