@@ -12,6 +12,8 @@ NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is 
     "check",
     "history",
     "ask",
+    "draw",
+    "ready",
     "sheets",
     "matrix",
     "build",
