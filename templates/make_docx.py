@@ -221,7 +221,7 @@ def procedure() -> Any:
     document = Document()
     _page(document)
     document.add_heading("{{ head.title }}", level=1).paragraph_format.space_before = Pt(0)
-    _note(document, "{% if change %}Change: {{ change }}{% endif %}")
+    _note(document, "{{ preliminary }}{% if change %} Change: {{ change }}{% endif %}")
     _facts(document, "identity")
     _heading(document, "Joint")
     _facts(document, "joint")
@@ -242,6 +242,14 @@ def procedure() -> Any:
         document.add_paragraph(f"{{{{ {chart}.svg }}}}")
         _note(document, f"{{{{ {chart}.note }}}}")
         document.add_paragraph("{%p endif %}")
+    for name, widths in (("preheat", [9, 15, 48, 14, 14]), ("cooling", [9, 19, 16, 16, 40])):
+        _heading(document, f"{{{{ {name}.rows.title }}}}")
+        _rows(document, f"{name}.rows", widths)
+        _note(document, f"{{{{ {name}.rows.note }}}}")
+    windows = _table(document, 2, [50, 50])
+    for index, name in enumerate(("preheat", "cooling")):
+        _write(windows.rows[0].cells[index], f"{{{{ {name}.chart.svg }}}}")
+        _write(windows.rows[1].cells[index], f"{{{{ {name}.chart.note }}}}", colour=SOFT)
     _notes(document)
     document.add_paragraph("{%p for t in qualified %}")
     _heading(document, "{{ t.title }}")

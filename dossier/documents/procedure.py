@@ -21,6 +21,8 @@ from dossier.documents.amounts import (
     reason_table,
 )
 from dossier.documents.answers import Answers
+from dossier.documents.cooling_window import cooling_window
+from dossier.documents.preheat_window import Window, preheat_window
 from dossier.documents.sheet import (
     Fact,
     Figure,
@@ -51,6 +53,7 @@ class ProcedureSheet(TypedDict):
 
     head: Head
     change: str
+    preliminary: str  # what a draft must not be used for, "" on an issued sheet
     identity: list[Fact]
     joint: list[Fact]
     heat: list[Fact]
@@ -58,6 +61,8 @@ class ProcedureSheet(TypedDict):
     runs: Figure
     heat_input: Figure
     temperatures: Figure
+    preheat: Window
+    cooling: Window
     fillers: Table
     parameters: Table
     notes: list[str]
@@ -78,13 +83,15 @@ def context(seen: View, wps: Procedure, answers: Answers, number: str) -> Proced
         head=head(
             seen,
             number=number,
-            title=f"Welding procedure specification {wps.number}",
+            title=_title(wps),
             revision=wps.revision,
             status=_status(wps, as_of),
             caution=caution_texts("welding_procedure_sheet").values(),
-            signed=wps.approvals,
+            signed=() if preliminary(wps) else wps.approvals,
+            unsigned=("approved",) if preliminary(wps) else (),
         ),
         change=wps.change,
+        preliminary=PRELIMINARY if preliminary(wps) else "",
         identity=_identity(wps, system),
         joint=_joint(wps, system),
         heat=_heat(wps, system),
@@ -92,12 +99,32 @@ def context(seen: View, wps: Procedure, answers: Answers, number: str) -> Proced
         runs=_runs(wps, wall),
         heat_input=_heat_chart(wps, tests, system),
         temperatures=_temperature_chart(wps, tests, system),
+        preheat=preheat_window(seen, wps, tests, system),
+        cooling=cooling_window(wps, tests, system),
         fillers=_fillers(wps, system),
         parameters=_parameters(wps, system),
         notes=list(wps.notes),
         support=_support(wps, tests, answers),
         qualified=_qualified(wps, tests, answers, system),
     )
+
+
+PRELIMINARY = (
+    "Preliminary: for welding the test piece of a procedure test only. It is approved by nobody "
+    "and releases no production weld."
+)
+
+
+def preliminary(wps: Procedure) -> bool:
+    """Whether the sheet is a preliminary one (pWPS): a draft that no approval turns into a WPS."""
+    return wps.status == "draft"
+
+
+def _title(wps: Procedure) -> str:
+    kind = "Preliminary welding procedure specification (pWPS)" if preliminary(wps) else (
+        "Welding procedure specification"
+    )  # fmt: skip
+    return f"{kind} {wps.number}"
 
 
 def _status(wps: Procedure, as_of: date) -> str:

@@ -202,8 +202,12 @@ def head(  # noqa: PLR0913 - the blanks of one form, all by name
     status: str = "issued",
     caution: Iterable[str] = (),
     signed: Sequence[Approval] = (),
+    unsigned: Sequence[str] = (),
 ) -> Head:
-    """The head of a document of the project; its revision is the project's where none is given."""
+    """The head of a document of the project; its revision is the project's where none is given.
+
+    Roles in `unsigned` have no box in the approval block.
+    """
     settings = seen.project.settings
     return Head(
         number=number,
@@ -216,5 +220,5 @@ def head(  # noqa: PLR0913 - the blanks of one form, all by name
         contractor=settings.contractor,
         as_of=seen.as_of.isoformat(),
         caution=list(caution),
-        signatures=signatures(settings, signed),
+        signatures=[s for s in signatures(settings, signed) if s["role"] not in unsigned],
     )
