@@ -7,6 +7,7 @@ stdout is data, stderr is talk. Exit: 0 clean, 1 findings at or above `--fail-on
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -17,7 +18,6 @@ from dossier.commands.shared import CLEAN, MISSING_TOOL, UNREADABLE, USAGE, say
 from dossier.errors import DossierError, MissingToolError, ProjectError
 
 _INTERRUPTED = 130
-_FAULTS_SHOWN = 50
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -26,8 +26,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         code: int = arguments.run(arguments)
     except ProjectError as error:
-        say(_told(error))
-        return UNREADABLE
+        return _unreadable(error, getattr(arguments, "format", ""))
     except MissingToolError as error:
         say(str(error))
         return MISSING_TOOL
@@ -57,13 +56,15 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _told(error: ProjectError) -> str:
-    shown = [str(fault) for fault in error.faults[:_FAULTS_SHOWN]]
-    files = len({fault.file for fault in error.faults})
-    total = f"{len(error.faults)} faults in {files} files; nothing was written."
-    if len(error.faults) > _FAULTS_SHOWN:
-        total = f"The first {_FAULTS_SHOWN} of {total}"
-    return "\n".join([*shown, total])
+def _unreadable(error: ProjectError, form: str) -> int:
+    """All faults: as data on stdout where data was asked for, in words on stderr always."""
+    from dossier.intake.fault_forms import faults_as_data, faults_as_sarif, faults_as_text
+
+    forms = {"json": faults_as_data, "sarif": faults_as_sarif}
+    if form in forms:
+        print(json.dumps(forms[form](error), indent=2))
+    say(faults_as_text(error))
+    return UNREADABLE
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from dossier.coverage.joint_file import joint_file
 from dossier.coverage.view import view
 from dossier.coverage.welders import held_for
 from dossier.coverage.work import work_of
+from dossier.errors import InputError
 from dossier.intake import load_project
 from dossier.records.verdicts import Range
 from tests.trial import CLEAN, changed, read, written
@@ -41,7 +43,7 @@ def valid_on(certificate, day, history, choices):
 
 
 @pytest.fixture
-def new_edition(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+def new_edition(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     (tmp_path / "iso_9606_1_2099.py").write_text(MODULE, encoding="utf-8")
     monkeypatch.syspath_prepend(str(tmp_path))
     monkeypatch.setitem(editions.WELDER_CODES, "ISO 9606-1:2099", "iso_9606_1_2099")
@@ -76,5 +78,5 @@ def test_the_older_edition_is_untouched(new_edition: str) -> None:
 
 
 def test_an_unknown_edition_lists_the_known_ones() -> None:
-    with pytest.raises(editions.InputError, match="ISO 9606-1:2012"):
+    with pytest.raises(InputError, match="ISO 9606-1:2012"):
         editions.welder_code("ISO 9606-1:1066")
