@@ -3,31 +3,35 @@
 from __future__ import annotations
 
 import io
-import time
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
 import pikepdf
 
+from dossier.handover.normalise import normalise
+from dossier.handover.pictures import ENDINGS, picture_pdf
+from dossier.handover.store import Store, digest_of
 from dossier.records.papers import Document
 
-_PICTURES = (".png", ".jpg", ".jpeg", ".tif", ".tiff")
-_LONG_AGO = time.gmtime(0)
+_FORM = "evidence 1"  # counts up when normalising changes, so that old results are not used
 
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """An evidence document: its PDF, or why there is none."""
+    """An evidence document: the PDF to be bound in, or why there is none."""
 
     document: Document
-    data: bytes
+    path: Path
     pages: int
-    archival: bool  # claims PDF/A itself
+    digest: str  # of the file as filed
+    archival: bool = True  # claims PDF/A itself, or was made so
+    key: str = ""  # of the store, where it says whether the file had to be put in order
     lacking: str = ""
 
 
-def open_paper(document: Document, folder: Path) -> Paper:
-    """Read one evidence document below the project's folder.
+def open_paper(document: Document, folder: Path, store: Store) -> Paper:
+    """Read one evidence document below the project's folder; the file itself is never changed.
 
     A file that is missing, outside the folder, encrypted or broken yields a paper without pages
     that says why, so that the dossier is built and tells.
@@ -40,34 +44,41 @@ def open_paper(document: Document, folder: Path) -> Paper:
     if not path.is_file():
         return _none(document, f"the file {document.file} is missing")
     try:
-        data = _picture(path) if path.suffix.lower() in _PICTURES else path.read_bytes()
-        with pikepdf.open(io.BytesIO(data)) as pdf:
-            return Paper(document, data, len(pdf.pages), _claims_archival(pdf))
+        return _opened(document, path, store)
     except pikepdf.PasswordError:
         return _none(document, f"the file {document.file} is locked by a password")
-    except (pikepdf.PdfError, OSError, ValueError) as error:
+    except Exception as error:  # noqa: BLE001 - a damaged file raises errors of any type
         return _none(document, f"the file {document.file} cannot be read ({type(error).__name__})")
 
 
 def _none(document: Document, why: str) -> Paper:
-    return Paper(document, b"", 0, archival=True, lacking=why)
+    return Paper(document, Path(), 0, "", lacking=why)
+
+
+def _opened(document: Document, path: Path, store: Store) -> Paper:
+    digest = digest_of(path)
+    key = store.key([_FORM, digest])
+    picture = path.suffix.lower() in ENDINGS
+    if kept := store.find(key):
+        count, archival, changed = kept.pages
+        where = kept.path if changed else path
+        return Paper(document, where, count, digest, bool(archival), key)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")  # a picture too large to be true is refused, not opened
+        data = picture_pdf(path) if picture else b""
+    with pikepdf.open(io.BytesIO(data) if picture else path) as pdf:
+        count, archival = len(pdf.pages), picture or _claims_archival(pdf)
+        changed = normalise(pdf)
+        if not count:
+            return _none(document, f"the file {document.file} has no page")
+        out = io.BytesIO()
+        if picture or changed:
+            pdf.save(out, deterministic_id=True)
+    kept = store.keep(key, out.getvalue(), (count, int(archival), int(picture or changed)))
+    where = kept.path if picture or changed else path
+    return Paper(document, where, count, digest, archival, key)
 
 
 def _claims_archival(pdf: pikepdf.Pdf) -> bool:
     with pdf.open_metadata() as metadata:
         return bool(metadata.pdfa_status)
-
-
-def _picture(path: Path) -> bytes:
-    """A scanned picture, each of its frames as a page, at the size its resolution gives."""
-    from PIL import Image, ImageSequence
-
-    out = io.BytesIO()
-    with Image.open(path) as picture:
-        dots = picture.info.get("dpi", (150, 150))[0] or 150
-        frames = [frame.convert("RGB") for frame in ImageSequence.Iterator(picture)]
-    frames[0].save(
-        out, "PDF", save_all=True, append_images=frames[1:], resolution=float(dots),
-        creationDate=_LONG_AGO, modDate=_LONG_AGO,
-    )  # fmt: skip
-    return out.getvalue()

@@ -1,64 +1,164 @@
-"""Rendering many documents: in chunks, over worker processes, in a fixed order.
+"""Rendering many documents: in chunks, over worker processes, each chunk only once.
 
-A chunk bounds the memory (about 70 MB and 5 MB a page); a worker ends after a few chunks, since
-the renderer does not give memory back.
+A chunk bounds the memory (about 70 MB and 5 MB a page); workers end after a number of chunks, since
+the renderer does not give memory back. Where a chunk ends is read from its documents, so that a
+document that is new or gone changes its own chunk and no other.
 """
 
 from __future__ import annotations
 
+import hashlib
 import multiprocessing
 import os
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+import re
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
+from dataclasses import dataclass
 
 from dossier.documents.pdf import Rendered, render
+from dossier.errors import DossierError
+from dossier.handover.store import Kept, Store
 
-CHUNK = 25
-CHUNKS_PER_WORKER = 8
+CHUNK = 4  # documents in a chunk, on average
+LONG = 60_000  # characters of HTML, about five pages: a chunk ends once it has as many
+CHUNKS_PER_WORKER = 40
+_LOSSES = 2  # broken pools in a row before each chunk is tried alone
 
 
-def chunks(pages: Sequence[str], size: int) -> list[list[str]]:
-    """Documents in groups of at most `size`, in order.
+class LostWorkerError(DossierError):
+    """A worker process dies whenever it renders these documents."""
 
-    >>> chunks(["a", "b", "c"], 2)
-    [['a', 'b'], ['c']]
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Documents to render into one PDF, and the key under which it is kept."""
+
+    key: str
+    pages: tuple[str, ...]
+
+
+# Renders tasks in any order and yields each with its result.
+Renderer = Callable[[Sequence[Task]], Iterator[tuple[Task, Rendered]]]
+
+
+def chunks(pages: Sequence[str]) -> list[tuple[str, ...]]:
+    """Documents in groups, in order; the same documents always fall into the same groups.
+
+    >>> chunks(["x" * LONG, "x" * LONG]) == [("x" * LONG,), ("x" * LONG,)]
+    True
     """
-    return [list(pages[i : i + size]) for i in range(0, len(pages), size)]
+    groups: list[tuple[str, ...]] = []
+    group: list[str] = []
+    length = 0
+    for page in pages:
+        group.append(page)
+        length += len(page)
+        if length >= LONG or len(group) == 2 * CHUNK or _ends_chunk(page):
+            groups.append(tuple(group))
+            group, length = [], 0
+    return [*groups, tuple(group)] if group else groups
+
+
+def _ends_chunk(page: str) -> bool:
+    """One document in CHUNK ends its chunk; its title alone decides, not what it says."""
+    title = re.search(r"<title>([^<]*)", page)
+    name = title[1] if title else page
+    return hashlib.sha256(name.encode()).digest()[0] % CHUNK == 0
+
+
+def tasks_of(pages: Sequence[str], store: Store) -> list[Task]:
+    """The tasks that render these documents, in order."""
+    return [Task(store.key(group), group) for group in chunks(pages)]
 
 
 def render_all(
-    pages: Sequence[str], workers: int, told: Callable[[int, int], None]
-) -> list[Rendered]:
-    """All documents rendered, chunk by chunk in order; `told` hears of documents done and all.
+    tasks: Sequence[Task], store: Store, renderer: Renderer, told: Callable[[int, int], None]
+) -> list[Kept]:
+    """Every task rendered, in order; what the store holds is not rendered again.
 
-    `workers` 0 means one for each core; 1 renders in this process.
+    `told` hears of documents done and all.
     """
-    groups = chunks(pages, CHUNK)
-    count = min(workers or os.cpu_count() or 1, len(groups))
-    if count <= 1:
-        return list(_told(map(render, groups), groups, told))
-    return list(_told(_in_workers(groups, count), groups, told))
+    found = {task.key: store.find(task.key) for task in tasks}
+    lacking = list({t.key: t for t in tasks if found[t.key] is None}.values())
+    total = sum(len(task.pages) for task in tasks)
+    done = total - sum(len(task.pages) for task in lacking)
+    told(done, total)
+    for task, result in renderer(lacking) if lacking else ():
+        found[task.key] = store.keep(task.key, result.data, result.pages)
+        done += len(task.pages)
+        told(min(done, total), total)
+    kept = [found[task.key] for task in tasks]
+    return [one for one in kept if one is not None]
 
 
-def _in_workers(groups: Sequence[list[str]], count: int) -> Iterator[Rendered]:
-    """Chunks rendered by fresh pools, one after the other.
+def on_this_machine(workers: int = 0) -> Renderer:
+    """A renderer of worker processes; 0 means one for each core, 1 renders in this process."""
+
+    def run(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
+        count = min(workers or os.cpu_count() or 1, len(tasks))
+        if count <= 1:
+            yield from ((task, render(task.pages)) for task in tasks)
+            return
+        batch = count * CHUNKS_PER_WORKER
+        for start in range(0, len(tasks), batch):
+            yield from _wave(tasks[start : start + batch], count)
+
+    return run
+
+
+def _wave(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
+    """Chunks rendered by a fresh pool; what a lost worker had in hand is done again.
 
     The executor's own limit of tasks for each worker can hang in Python 3.11 once the first
     workers have reached it, so the whole pool is replaced instead.
     """
+    left = {task.key: task for task in tasks}
+    losses = 0
+    while left and losses < _LOSSES:
+        before = len(left)
+        for task, result in _pool(list(left.values()), count):
+            del left[task.key]
+            yield task, result
+        losses = losses + 1 if len(left) == before else 0
+    for task in left.values():
+        alone = list(_pool([task], 1))
+        if not alone:
+            raise LostWorkerError(
+                f"A worker process dies while it renders {', '.join(map(_title, task.pages))}. "
+                "If memory is short, use fewer workers (--workers 1)."
+            )
+        yield from alone
+
+
+def _pool(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
+    """Results as they come; a pool that breaks just ends early."""
     context = multiprocessing.get_context("forkserver")
-    batch = count * CHUNKS_PER_WORKER
-    for start in range(0, len(groups), batch):
-        part = groups[start : start + batch]
-        with ProcessPoolExecutor(min(count, len(part)), mp_context=context) as pool:
-            yield from pool.map(render, part)
+    with ProcessPoolExecutor(min(count, len(tasks)), mp_context=context) as pool:
+        waiting = {}
+        with suppress(BrokenProcessPool):  # a worker may die while tasks are still handed out
+            for task in tasks:
+                waiting[pool.submit(render, task.pages)] = task
+        for future in as_completed(waiting):
+            task = waiting.pop(future)  # lets go of the result once it is passed on
+            with suppress(BrokenProcessPool):
+                yield task, future.result()
 
 
-def _told(
-    results: Iterable[Rendered], groups: Sequence[list[str]], told: Callable[[int, int], None]
-) -> Iterator[Rendered]:
-    done, total = 0, sum(len(group) for group in groups)
-    for group, result in zip(groups, results, strict=True):
-        done += len(group)
-        told(done, total)
-        yield result
+def _title(page: str) -> str:
+    found = re.search(r"<title>([^<]*)", page)
+    return found[1] if found else "a document without title"
+
+
+def sharded(renderer: Renderer, shard: tuple[int, int], tasks: Sequence[Task]) -> Renderer:
+    """A renderer that does one share of the tasks, the first of `(1, 3)` every third, and no more.
+
+    Equal projects give equal shares on every machine.
+    """
+    mine = {task.key for task in tasks[shard[0] - 1 :: shard[1]]}
+
+    def run(asked: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
+        yield from renderer([task for task in asked if task.key in mine])
+
+    return run

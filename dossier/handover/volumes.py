@@ -1,27 +1,50 @@
-"""Volume presets: which sections in which order, and what each prints or gathers."""
+"""Volume presets: which sections in which order, what each prints, gathers and must hold."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
 import yaml
 
 from dossier.errors import Fault, ProjectError
+from dossier.handover.conditions import CONDITIONS
+from dossier.records.project import Project
+from dossier.records.verdicts import Basis
 from dossier.resources import shared
 
 REST = "*"
+_REGISTERS = frozenset(f.name for f in fields(Project)) - {"settings"}
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """A record that a section must hold, and who asks for it.
+
+    It is there with a record in one of `registers` and, where kinds of `papers` are named, a
+    paper of one of these kinds. `when` names the condition under which it is asked for; a project
+    that does not need it says why in `not_applicable`.
+    """
+
+    record: str
+    registers: tuple[str, ...] = ()
+    papers: tuple[str, ...] = ()
+    asked_by: tuple[Basis, ...] = ()
+    when: str = "always"
+    not_applicable: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A section: what the tool prints in it ("" nothing) and the kinds of papers that follow."""
+    """A section: what the tool prints in it ("" nothing), the kinds of papers that follow, needs."""
 
     title: str
     content: str = ""
     papers: tuple[str, ...] = ()
+    needed: tuple[Needed, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,26 +55,52 @@ class Volume:
     sections: tuple[Section, ...]
 
 
+def presets() -> list[str]:
+    """Names of the presets that come with the tool.
+
+    >>> presets()
+    ['pipeline', 'plant-piping', 'pressure-equipment']
+    """
+    return sorted(p.stem for p in (shared("templates") / "volumes").glob("*.yaml"))
+
+
 def load_volumes(name: str, folder: Path, contents: frozenset[str]) -> tuple[Volume, ...]:
     """The preset `name`: the project's own below `folder`, else ours.
 
     `contents` are the names of what can be printed. Raises ProjectError: no such preset, or one
-    that names what the tool does not print.
+    that names what the tool does not print or know.
     """
     own = folder / "templates" / "volumes" / f"{name}.yaml"
     path = own if own.is_file() else shared("templates") / "volumes" / f"{name}.yaml"
     if not name.replace("-", "").replace("_", "").isalnum() or not path.is_file():
-        known = sorted(p.stem for p in (shared("templates") / "volumes").glob("*.yaml"))
-        raise ProjectError([Fault("project.yaml", "", "volumes", repr(name), ", ".join(known))])
+        known = ", ".join(presets())
+        raise ProjectError([Fault("project.yaml", "", "volumes", repr(name), known)])
     with path.open(encoding="utf-8") as stream:
         data = yaml.load(stream, Loader=yaml.CSafeLoader)
-    faults: list[Fault] = []
-    volumes = tuple(_volume(entry, path.name, contents, faults) for entry in _list(data, "volumes"))
+    reading = _Reading(path.name, contents, [])
+    volumes = tuple(_volume(entry, reading) for entry in _list(data, "volumes"))
     if not volumes:
-        faults.append(Fault(path.name, "", "volumes", "none", "at least one volume"))
-    if faults:
-        raise ProjectError(faults)
+        reading.fault("", "volumes", "none", "at least one volume")
+    if reading.faults:
+        raise ProjectError(reading.faults)
     return volumes
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """The file being read, what may be printed, and what was wrong so far."""
+
+    file: str
+    contents: frozenset[str]
+    faults: list[Fault]
+
+    def fault(self, place: str, field: str, found: str, expected: str) -> None:
+        self.faults.append(Fault(self.file, place, field, found, expected))
+
+    def known(self, place: str, field: str, found: tuple[str, ...], may: frozenset[str]) -> None:
+        for name in found:
+            if name not in may:
+                self.fault(place, field, name, ", ".join(sorted(may)))
 
 
 def _list(data: Any, key: str) -> list[Any]:
@@ -59,21 +108,70 @@ def _list(data: Any, key: str) -> list[Any]:
     return value if isinstance(value, list) else []
 
 
-def _volume(entry: Any, file: str, contents: frozenset[str], faults: list[Fault]) -> Volume:
-    title = str(entry.get("title", "")) if isinstance(entry, Mapping) else ""
-    sections = []
-    for part in _list(entry, "sections"):
-        section = Section(
-            str(part.get("title", "")),
-            str(part.get("content", "")),
-            tuple(str(kind) for kind in _list(part, "papers")),
-        )
-        sections.append(section)
-        if section.content and section.content not in contents:
-            expected = ", ".join(sorted(contents))
-            faults.append(Fault(file, section.title, "content", section.content, expected))
-        if not section.title:
-            faults.append(Fault(file, title, "title", "none", "a title for each section"))
+def _words(data: Any, key: str) -> tuple[str, ...]:
+    return tuple(str(word) for word in _list(data, key))
+
+
+def _text(data: Any, key: str, default: str = "") -> str:
+    return str(data.get(key, default)) if isinstance(data, Mapping) else default
+
+
+def _volume(entry: Any, reading: _Reading) -> Volume:
+    title = _text(entry, "title")
     if not title:
-        faults.append(Fault(file, "", "title", "none", "a title for each volume"))
-    return Volume(title, tuple(sections))
+        reading.fault("", "title", "none", "a title for each volume")
+    return Volume(title, tuple(_section(part, title, reading) for part in _list(entry, "sections")))
+
+
+def _section(part: Any, volume: str, reading: _Reading) -> Section:
+    title, content = _text(part, "title"), _text(part, "content")
+    if not title:
+        reading.fault(volume, "title", "none", "a title for each section")
+    if content:
+        reading.known(title, "content", (content,), reading.contents)
+    needed = tuple(_needed(entry, title, reading) for entry in _list(part, "needed"))
+    return Section(title, content, _words(part, "papers"), needed)
+
+
+def _needed(entry: Any, section: str, reading: _Reading) -> Needed:
+    when = _text(entry, "when", "always")
+    registers, papers = _words(entry, "registers"), _words(entry, "papers")
+    reading.known(section, "needed.when", (when,), frozenset(CONDITIONS))
+    reading.known(section, "needed.registers", registers, _REGISTERS)
+    if not (_text(entry, "record") and (registers or papers)):
+        reading.fault(section, "needed", "too little", "record, and registers or papers")
+    bases = []
+    for rule in _words(entry, "asked_by"):
+        basis = basis_of(rule)
+        if basis is None:
+            reading.fault(section, "needed.asked_by", rule, "a rule of the codes, or own words")
+        else:
+            bases.append(basis)
+    return Needed(
+        _text(entry, "record"), registers, papers, tuple(bases), when,
+        _text(entry, "not_applicable"),
+    )  # fmt: skip
+
+
+def basis_of(rule: str) -> Basis | None:
+    """The basis that `rule` names: "module:NAME" of the codes, "module:TABLE.key", or own words.
+
+    None for a name that the codes do not have.
+
+    >>> str(basis_of("cfr_192_records:TEST_RECORDS"))
+    '49 CFR 192, 2024, 192.517(a)'
+    >>> str(basis_of("Contract C-1, annex 3"))
+    'Contract C-1, annex 3'
+    """
+    module, colon, name = rule.partition(":")
+    if not colon or " " in rule:
+        return Basis(rule, "", "", "project")
+    try:
+        found: Any = import_module(f"dossier.codes.{module}")
+        table, _, key = name.partition(".")
+        found = getattr(found, table)
+        found = found[key] if key else found
+    except (ImportError, AttributeError, KeyError, TypeError):
+        return None
+    basis = getattr(found, "basis", found)
+    return basis if isinstance(basis, Basis) else None

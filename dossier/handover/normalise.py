@@ -1,0 +1,130 @@
+"""Pages of foreign PDFs put in order: credible size, right angles, RGB, nothing that acts.
+
+Only what would spoil the dossier is touched: a page that is merely unusual stays as it is.
+"""
+
+from __future__ import annotations
+
+import io
+import zlib
+from typing import cast
+
+import pikepdf
+from pikepdf import Array, Name
+
+from dossier.handover.pictures import A4, fit
+
+_A3_LONG = 1190.55
+_ACTS = ("/AA", "/A")
+_KEPT_ACTIONS = ("/GoTo", "/URI", "/Named")
+
+
+def normalise(pdf: pikepdf.Pdf) -> bool:
+    """Put every page in order; returns whether anything was changed."""
+    changed = False
+    for page in pdf.pages:
+        for step in (_box, _turn, _size, _colours, _actions):
+            changed = step(page) or changed
+    return changed
+
+
+def _box(page: pikepdf.Page) -> bool:
+    """A page without a size, or with one of nothing, becomes A4."""
+    box = page.obj.get("/MediaBox", None) or _inherited(page, "/MediaBox")
+    if box is not None and len(box) == 4:
+        left, low, right, high = (float(v) for v in box)
+        if abs(right - left) > 1 and abs(high - low) > 1:
+            return False
+    page.obj.MediaBox = Array([0, 0, *A4])
+    return True
+
+
+def _inherited(page: pikepdf.Page, name: str) -> pikepdf.Object | None:
+    node, steps = page.obj.get("/Parent", None), 0
+    while node is not None and steps < 50:
+        if name in node:
+            return node[name]
+        node, steps = node.get("/Parent", None), steps + 1
+    return None
+
+
+def _turn(page: pikepdf.Page) -> bool:
+    turn = page.obj.get("/Rotate", None) or _inherited(page, "/Rotate") or 0
+    right = round(float(turn) / 90) * 90 % 360
+    if float(turn) % 360 == right:
+        return False
+    page.obj.Rotate = right
+    return True
+
+
+def _size(page: pikepdf.Page) -> bool:
+    """A lone picture of less than 100 dots an inch on a page beyond A3 was stored without its size.
+
+    It is fitted onto A4. A drawing of that size stays: it is not made of one picture.
+    """
+    left, low, right, high = (float(v) for v in page.mediabox)
+    width, height = abs(right - left), abs(high - low)
+    images = list(page.images.values())
+    if max(width, height) <= _A3_LONG or len(images) != 1 or b"Tj" in _content(page):
+        return False
+    if int(images[0].Width) * 72 / width >= 100:
+        return False
+    scale = fit(width, height)
+    move = f"q {scale:.6f} 0 0 {scale:.6f} {-left * scale:.4f} {-low * scale:.4f} cm\n"
+    page.contents_add(move.encode(), prepend=True)
+    page.contents_add(b"\nQ")
+    for name in ("/CropBox", "/TrimBox", "/BleedBox", "/ArtBox"):
+        if name in page.obj:
+            del page.obj[name]
+    page.obj.MediaBox = Array([0, 0, round(width * scale, 3), round(height * scale, 3)])
+    return True
+
+
+def _content(page: pikepdf.Page) -> bytes:
+    contents = page.obj.get("/Contents", None)
+    if contents is None:
+        return b""
+    parts = list(contents) if isinstance(contents, Array) else [contents]
+    return b"\n".join(part.read_bytes() for part in parts)
+
+
+def _colours(page: pikepdf.Page) -> bool:
+    """Pictures in CMYK become RGB: the dossier has one output intent, sRGB."""
+    changed = False
+    for image in page.images.values():
+        if image.get("/ColorSpace", None) == Name.DeviceCMYK:
+            _to_rgb(cast("pikepdf.Stream", image))
+            changed = True
+    return changed
+
+
+def _to_rgb(image: pikepdf.Stream) -> None:
+    picture = pikepdf.PdfImage(image).as_pil_image().convert("RGB")
+    packed = image.get("/Filter", None)
+    filters = list(packed) if isinstance(packed, Array) else [packed]
+    if Name.DCTDecode in filters:
+        out = io.BytesIO()
+        picture.save(out, "JPEG", quality=92, subsampling=0)
+        image.write(out.getvalue(), filter=Name.DCTDecode)
+    else:
+        image.write(zlib.compress(picture.tobytes(), 6), filter=Name.FlateDecode)
+    image.ColorSpace = Name.DeviceRGB
+    image.BitsPerComponent = 8
+    for name in ("/Decode", "/DecodeParms"):
+        if name in image:
+            del image[name]
+
+
+def _actions(page: pikepdf.Page) -> bool:
+    """Scripts and started programs go; links to pages and addresses stay."""
+    changed = "/AA" in page.obj
+    if changed:
+        del page.obj["/AA"]
+    for note in page.obj.get("/Annots", None) or ():
+        for name in _ACTS:
+            action = note.get(name, None)
+            if action is None or (name == "/A" and str(action.get("/S", "")) in _KEPT_ACTIONS):
+                continue
+            del note[name]
+            changed = True
+    return changed
