@@ -14,6 +14,7 @@ NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is 
     "ask",
     "draw",
     "ready",
+    "figures",
     "sheets",
     "matrix",
     "build",
