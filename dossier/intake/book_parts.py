@@ -8,14 +8,12 @@ from __future__ import annotations
 
 import re
 import zipfile
-import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import IO
-from xml.etree.ElementTree import ParseError
 
 from defusedxml.ElementTree import fromstring  # type: ignore[import-untyped, unused-ignore]
 
@@ -28,11 +26,7 @@ _MEMBERS_MAX = 10_000
 _UNPACKED_MAX = 1 << 30  # bytes: a sheet of 100,000 rows and 40 columns unpacks to a third of it
 _RATIO_MAX = 200  # of a member over 10 MB; sheets of real logs pack to a tenth or so
 _BLOCK = 1 << 20
-_BROKEN = (
-    OSError, zipfile.BadZipFile, zlib.error, KeyError, ValueError, TypeError, AttributeError,
-    IndexError, EOFError, ParseError, RuntimeError, OverflowError, StopIteration, SyntaxError,
-    ArithmeticError, AssertionError,
-)  # fmt: skip
+_BLOCK_MAX = 20_000_000  # cells
 
 
 @contextmanager
@@ -42,7 +36,7 @@ def explained(file: str) -> Iterator[None]:
         yield
     except ProjectError:
         raise
-    except _BROKEN as error:
+    except Exception as error:  # noqa: BLE001 - broken parts raise errors of any type
         found = f"a workbook that cannot be opened ({type(error).__name__})"
         raise refuse(file, "", found=found, expected="a sound XLSX workbook") from None
 
@@ -77,11 +71,18 @@ class Page:
     errors: bool = False
     days_from_1904: bool = False
     formats_count: bool = True  # some format in the book changes what a cell says
+    last_row: int = 0
+    last_column: int = 25  # from 0; columns of one letter are not counted
 
     @property
     def plain(self) -> bool:
         """Whether values alone tell what the cells say."""
         return not (self.formulas or self.errors or self.days_from_1904 or self.formats_count)
+
+    @property
+    def dense(self) -> bool:
+        """Whether the sheet fits in memory as a block; one stray cell far out fills up millions."""
+        return self.last_row * (self.last_column + 1) <= _BLOCK_MAX
 
 
 def pages(path: Path, file: str, wanted: str) -> list[Page]:
@@ -156,6 +157,9 @@ def _chosen(file: str, wanted: str, names: list[str]) -> list[str]:
     raise refuse(file, "", found=found, expected=f"the sheet {clip(wanted)}", hint=hint)
 
 
+_ROW_NUMBER = re.compile(rb'<(?:\w+:)?row\s[^>]*?\br="([0-9]{1,18})')
+_COLUMN_NAME = re.compile(rb'r="([A-Z]{2,})[0-9]')
+_FAR_BELOW = re.compile(rb'<(?:\w+:)?c\s[^>]*?\br="[A-Z]*[0-9]{6}')
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
 _ROW = re.compile(rb'<(?:\w+:)?row\s[^>]*?\br="([0-9]+)"[^>]*?\bhidden="(?:1|true)"')
 _ROW_TURNED = re.compile(rb'<(?:\w+:)?row\s[^>]*?\bhidden="(?:1|true)"[^>]*?\br="([0-9]+)"')
@@ -177,6 +181,10 @@ def _scan(stream: IO[bytes], page: Page) -> None:
             ]
         if b'hidden="' in text:
             _hidden(text, page)
+        page.last_row = max([page.last_row, *map(int, _ROW_NUMBER.findall(text))])
+        page.last_column = max([page.last_column, *map(_column, set(_COLUMN_NAME.findall(text)))])
+        if page.last_row < 100_000 and _FAR_BELOW.search(text):
+            page.last_row = _BLOCK_MAX  # a cell that names another row than the one it stands in
         if not page.formulas and (b"<f" in text or b":f" in text):
             page.formulas = _FORMULA.search(text) is not None
         page.formats_count = page.formats_count or b"_x" in text
@@ -191,6 +199,10 @@ def _hidden(text: bytes, page: Page) -> None:
         if ends[0] and ends[1]:
             last = min(int(ends[1][1]), 16_384)
             page.hidden_columns |= set(range(int(ends[0][1]) - 1, last))
+
+
+def _column(name: bytes) -> int:
+    return index_of(name.decode()) if len(name) <= 3 else _BLOCK_MAX
 
 
 def index_of(letters: str) -> int:

@@ -5,6 +5,7 @@ It needs no column map: the hidden second row of each sheet names the fields.
 
 from __future__ import annotations
 
+import io
 import re
 import warnings
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -96,7 +97,9 @@ def read_entry(path: Path, file: str, told: Told, register: str = "") -> Mapping
 def _opened(path: Path, *, values: bool) -> Any:
     import openpyxl  # slow to load, and only projects with workbooks need it
 
-    return openpyxl.load_workbook(path, read_only=True, data_only=values)
+    # By its bytes: openpyxl leaves a file open when it gives up on a broken one.
+    content = io.BytesIO(path.read_bytes())
+    return openpyxl.load_workbook(content, read_only=True, data_only=values)
 
 
 def _mark(book: Any) -> tuple[str, str]:

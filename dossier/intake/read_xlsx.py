@@ -7,6 +7,7 @@ cells are reported. What a cell says in another way than its field is written is
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -44,22 +45,22 @@ def _records(path: Path, source: Source, shape: Shape, told: Told) -> Iterator[R
 def _page(path: Path, page: Page, source: Source, shape: Shape, told: Told) -> Iterator[Raw]:
     careful: set[int] = set()
     head = source.header_row + source.layout.header_rows - 1
-    rows = lines(path, page, source.file, careful, head)
-    made, place = _headings(rows, page, source, shape, told)
-    used = {index: name for plan in made for index, name in plan.used.items()}
-    columns = columns_of(used, shape)
-    careful |= columns.careful
-    sheet = Sheet(
-        Position(source.file, source.header_row, page.name),
-        used, source.layout, told, len(shape.required),
-    )  # fmt: skip
-    if page.days_from_1904:
-        why = "the workbook counts its days from 1904; its dates are read so"
-        told.doubt(sheet.at(place), "", "1904", "1904", why)
-    if not source.layout.fill_merged:
-        told.faults += _merged_faults(page.merged, set(used), source, page.name)
-    body = _body(rows, page, sheet, columns)
-    yield from tables.records(data_rows(body, sheet), made, sheet.origin, told)
+    with closing(lines(path, page, source.file, careful, head)) as rows:
+        made, place = _headings(rows, page, source, shape, told)
+        used = {index: name for plan in made for index, name in plan.used.items()}
+        columns = columns_of(used, shape)
+        careful |= columns.careful
+        sheet = Sheet(
+            Position(source.file, source.header_row, page.name),
+            used, source.layout, told, len(shape.required),
+        )  # fmt: skip
+        if page.days_from_1904:
+            why = "the workbook counts its days from 1904; its dates are read so"
+            told.doubt(sheet.at(place), "", "1904", "1904", why)
+        if not source.layout.fill_merged:
+            told.faults += _merged_faults(page.merged, set(used), source, page.name)
+        body = _body(rows, page, sheet, columns)
+        yield from tables.records(data_rows(body, sheet), made, sheet.origin, told)
 
 
 def _headings(

@@ -14,7 +14,7 @@ from dossier.intake.book_parts import Page, explained, guard, pages
 from dossier.intake.cells import cell_text
 from dossier.intake.raw import refuse
 from dossier.intake.read_yaml import read_bytes, read_text
-from dossier.intake.sheet_rows import Formats
+from dossier.intake.sheet_rows import Formats, opened
 
 _ROWS = 300
 
@@ -63,14 +63,11 @@ def _parts(line: str) -> int:
 
 
 def _of_workbook(path: Path) -> list[Sample]:
-    import openpyxl
-
+    found, formats = [], Formats()
     with explained(path.name), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         guard(path, path.name)
-        found, formats = [], Formats()
-        book = openpyxl.load_workbook(path, read_only=True, data_only=True)
-        try:
+        with opened(path) as book:
             for page in pages(path, path.name, "*"):
                 sheet = book[page.name]
                 sheet.reset_dimensions()
@@ -79,6 +76,4 @@ def _of_workbook(path: Path) -> list[Sample]:
                     for cells in sheet.iter_rows(max_row=_ROWS)
                 ]
                 found.append(Sample(rows, page))
-        finally:
-            book.close()
     return found

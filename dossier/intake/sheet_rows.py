@@ -8,7 +8,8 @@ depend on its format. From there on openpyxl reads cell by cell.
 from __future__ import annotations
 
 import warnings
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Generator, Iterable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from importlib import import_module
@@ -55,7 +56,9 @@ class Line:
     written: Sequence[Any] = ()
 
 
-def lines(path: Path, page: Page, file: str, careful: set[int], first: int) -> Iterator[Line]:
+def lines(
+    path: Path, page: Page, file: str, careful: set[int], first: int
+) -> Generator[Line, None, None]:
     """The rows of a sheet. The `first` ones are read before any other, as they hold headings.
 
     `careful` are the columns in which a day differs from its midnight; it may be filled when the
@@ -87,9 +90,11 @@ def _switching(path: Path, page: Page, careful: set[int], first: int) -> Iterato
 
 def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Line | None]:
     """The rows by their values alone; None at the first row for which that is not enough."""
-    source = _by_calamine if find_spec("python_calamine") is not None else _by_openpyxl
+    rows = _by_calamine(path, page)
+    if rows is None:
+        rows = _by_openpyxl(path, page)
     blank = 0
-    for number, row in enumerate(source(path, page), start=1):
+    for number, row in enumerate(rows, start=1):
         odd = [
             (index, value)
             for index, value in enumerate(row)
@@ -106,24 +111,46 @@ def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Lin
         yield Line(number, row)
 
 
-def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]]:
+def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]] | None:
+    """The rows of the sheet, None where python-calamine is missing or cannot read it.
+
+    It takes the sheet into memory as one block, and ends the whole process where that is too big.
+    """
+    if not page.dense or find_spec("python_calamine") is None:
+        return None
     calamine = import_module("python_calamine")
-    sheet = calamine.CalamineWorkbook.from_path(str(path)).get_sheet_by_name(page.name)
-    shift = [None] * (sheet.start[1] if sheet.start else 0)
-    for values in sheet.iter_rows():
-        yield [*shift, *values] if shift else values
+    try:
+        sheet = calamine.CalamineWorkbook.from_path(str(path)).get_sheet_by_name(page.name)
+        shift = [None] * (sheet.start[1] if sheet.start else 0)
+        rows: Iterator[Sequence[Any]] = sheet.iter_rows()
+    except (KeyboardInterrupt, SystemExit):
+        raise
+    except BaseException:  # noqa: BLE001 - its panics are no Exception; openpyxl tells what is wrong
+        return None
+    return ([*shift, *values] for values in rows) if shift else rows
 
 
 def _by_openpyxl(path: Path, page: Page) -> Iterator[Sequence[Any]]:
-    import openpyxl  # slow to load, and only projects with workbooks need it
-
-    book = openpyxl.load_workbook(path, read_only=True, data_only=True)
-    try:
+    with opened(path) as book:
         sheet = book[page.name]
         sheet.reset_dimensions()
         yield from sheet.iter_rows(values_only=True)
-    finally:
-        book.close()
+
+
+@contextmanager
+def opened(path: Path, *, stored: bool = True) -> Iterator[Any]:
+    """The workbook, with formulas by their `stored` values or as they are written.
+
+    The file is opened here because openpyxl leaves it open when it gives up on a broken one.
+    """
+    import openpyxl  # slow to load, and only projects with workbooks need it
+
+    with path.open("rb") as stream:
+        book = openpyxl.load_workbook(stream, read_only=True, data_only=stored)
+        try:
+            yield book
+        finally:
+            book.close()
 
 
 _SAFE = frozenset({str, bool, type(None)})
@@ -141,13 +168,12 @@ def _same(value: object, careful: bool) -> bool:
 
 
 def _slow(path: Path, page: Page) -> Iterator[Line]:
-    import openpyxl  # slow to load, and only projects with workbooks need it
-
-    stored = openpyxl.load_workbook(path, read_only=True, data_only=True)
-    written = openpyxl.load_workbook(path, read_only=True) if page.formulas else None
-    try:
+    with ExitStack() as stack:
+        stored = stack.enter_context(opened(path))
+        twins = None
+        if page.formulas:
+            twins = _cells(stack.enter_context(opened(path, stored=False))[page.name])
         blank = 0
-        twins = _cells(written[page.name]) if written else None
         for number, cells in enumerate(_cells(stored[page.name]), start=1):
             twin: Sequence[Any] = next(twins, ()) if twins else ()
             values = [cell.value for cell in cells]
@@ -158,10 +184,6 @@ def _slow(path: Path, page: Page) -> Iterator[Line]:
             if blank > _BLANK_ROWS_MAX:
                 return
             yield Line(number, values, cells, twin)
-    finally:
-        stored.close()
-        if written:
-            written.close()
 
 
 def _cells(page: Any) -> Iterator[Sequence[Any]]:
