@@ -253,17 +253,19 @@ def _consumable(group: Sequence[ProcedurePass], estimates: Estimates, system: Sy
         for part in found.parts
         if part.planned in group
     )
-    known = efficiency(first)
+    metal, known = show(round(mass, 1), "kg", system), efficiency(first)
     bought = ("-", "not computed", "no figure published for the process")
     if known is not None:
         share, basis = known
-        bought = (show(round(100 * share, 1), "%"), show(to_buy_kg(mass, share), "kg", system,
-                  digits=1 if system == "SI" else None), basis)  # fmt: skip
-    return row([
-        first.filler, amount(first.filler_mm, "mm", system), first.process,
-        ", ".join(dict.fromkeys(p.kind for p in group)), show(round(mass, 1), "kg", system),
-        *bought,
-    ])  # fmt: skip
+        bought = (show(round(100 * share, 1), "%"), show(to_buy_kg(mass, share), "kg", system),
+                  basis)  # fmt: skip
+    left = [found for size, found in estimates if size.planned]
+    if all(isinstance(found, str) for found in left):
+        metal = "no figure" if left else "none left"
+        bought = (bought[0], metal, bought[2])
+    kinds = ", ".join(dict.fromkeys(p.kind for p in group))
+    size_words = amount(first.filler_mm, "mm", system)
+    return row([first.filler, size_words, first.process, kinds, metal, *bought])
 
 
 def _sizes(estimates: Estimates, system: System) -> Table:
@@ -278,6 +280,9 @@ def _sizes(estimates: Estimates, system: System) -> Table:
         "sketch of the procedure sheet lays them; the number does not bind. Arc time of one welder "
         "at the middle travel speed; grinding, heating and waiting come on top."
     )
+    reasons = dict.fromkeys(found for _, found in estimates if isinstance(found, str))
+    if reasons:
+        note = f"{note} No figure: {'; '.join(reasons)}."
     return table("Joints by size", heads, [_size(one, found, system) for one, found in estimates],
                  note)  # fmt: skip
 
@@ -286,7 +291,7 @@ def _size(size: Size, found: Estimate | str, system: System) -> Row:
     start = [amount(size.od_mm, "mm", system), amount(size.wall_mm, "mm", system),
              str(len(size.joints)), str(size.planned)]  # fmt: skip
     if isinstance(found, str):
-        return row([*start, "-", "-", f"no figure: {found}", "-", "-", "-"])
+        return row([*start, "-", "-", "no figure", "-", "-", "-"])
     arc = found.arc_min
     return row([
         *start,
