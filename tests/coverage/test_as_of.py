@@ -54,7 +54,7 @@ def test_later_records_leave_an_earlier_day_as_it_was(tmp_path: Path) -> None:
         {"in": "examinations", "add": {"report": "RT-9", "joint": "ML-001", "method": "RT",
                                        "examined_at": "2026-05-20T10:00", "examiner": "X1",
                                        "result": "rejected", "extent_percent": 100}},
-        {"in": "welders", "where": {"stamp": "W01"}, 
+        {"in": "welders", "where": {"stamp": "W01"},
          "set": {"certificates.1.ended_on": "2026-05-20"}},
         {"in": "instruments", "add": {"number": "CM-1", "kind": "meter",
                                       "calibrated_on": "2026-05-20", "due_on": "2027-05-20",
