@@ -20,10 +20,11 @@ Counted = tuple[str, bool]
 
 def completeness(seen: View) -> Part:
     """For each section and kind of paper: required, present, and the share of it."""
-    shares = {
-        line.id: _shares([pair for file in _files(seen, line.id) for pair in _counted(seen, file)])
-        for line in seen.project.lines
-    }
+    shares: dict[str, list[Share]] = {}
+    for line in seen.project.lines:
+        files = list(_files(seen, line.id))
+        shares[line.id] = _shares([pair for file in files for pair in _counted(seen, file)])
+        shares[line.id] += _built(seen, files)
     heads = columns(("Section", 14), ("Of what", 40), ("Present", 14, "right"),
                     ("Required", 14, "right"), ("Share", 18, "right"))  # fmt: skip
     rows = [
@@ -71,12 +72,20 @@ def _counted(seen: View, file: JointFile) -> Iterator[Counted]:
         report = accepted(file, need)
         yield f"{need.title} accepted", report is not None
         yield f"{need.title} report on a page", report is not None and _shown(seen, report.document)
-    if seen.project.coatings:
-        yield "coating report on a page", any(_shown(seen, c.document) for c in file.coatings)
-    if seen.project.lowerings:
-        yield "lowering recorded", any(x.lowered_at for x in file.lowerings)
     for test in record_tests(seen, file):
         yield f"record {test.name}", test.holds
+
+
+def _built(seen: View, files: Sequence[JointFile]) -> list[Share]:
+    """Coating and lowering, where the section has any: a station has neither."""
+    coated = [any(_shown(seen, c.document) for c in file.coatings) for file in files]
+    lowered = [any(x.lowered_at for x in file.lowerings) for file in files]
+    found = []
+    if any(file.coatings for file in files):
+        found.append(Share("coating report on a page", sum(coated), len(coated)))
+    if any(lowered):
+        found.append(Share("lowering recorded", sum(lowered), len(lowered)))
+    return found
 
 
 def _shown(seen: View, paper: Paper | None) -> bool:

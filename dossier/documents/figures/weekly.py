@@ -15,7 +15,7 @@ from dossier.drawings.control_chart import Sample, control_chart
 _NOTE = (
     "Weeks of the first radiographic or ultrasonic examination, ISO 8601. Limits: three standard "
     "deviations around the rate of all weeks, for the joints of that week (p chart, ISO "
-    "7870-2:2023). A week outside them is a pattern to look into, not a proof."
+    "7870-2:2023). Sum: since the start. A week outside the limits is a pattern, not a proof."
 )
 
 
@@ -24,8 +24,8 @@ def weekly(firsts: Sequence[First]) -> Part:
     heads = columns(
         ("Week", 11), ("Rejected", 9, "right"), ("Examined", 9, "right"), ("Rate", 8, "right"),
         ("From", 8, "right"), ("To", 8, "right"), ("Lower limit", 9, "right"),
-        ("Upper limit", 9, "right"), ("Outside", 8), ("Rejected to date", 8, "right"),
-        ("Examined to date", 8, "right"), ("Rate to date", 8, "right"),
+        ("Upper limit", 9, "right"), ("Outside", 8), ("Sum rejected", 9, "right"),
+        ("Sum examined", 9.5, "right"), ("Sum rate", 8, "right"),
     )  # fmt: skip
     shares = _weeks(firsts)
     samples = _samples(shares)
