@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from dossier.codes.editions import procedure_code, welder_code
+from dossier.coverage.continuity import history_of
+from dossier.coverage.view import view
 from dossier.records.procedures import Pqr, Procedure
 from dossier.records.project import Project
 from dossier.records.verdicts import Qualified, Reason
 from dossier.records.weld import Weld
-from dossier.records.welders import Certificate, Deposit
+from dossier.records.welders import Certificate, Confirmation, Deposit
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +31,14 @@ class Answers:
 def answers_of(project: Project) -> Answers:
     """The answers of the code editions that the project's own records name."""
     choices = project.settings.choices
+    seen = view(project)
+    stamps = {(c.number, c.welded_on): w.stamp for w in project.welders for c in w.certificates}
+
+    def history(certificate: Certificate) -> tuple[Confirmation, ...]:
+        """What was signed and, where the code takes it, what the joints prove."""
+        stamp = stamps.get((certificate.number, certificate.welded_on), "")
+        return history_of(seen, stamp, certificate)
+
     return Answers(
         procedure_range=lambda pqr: procedure_code(pqr.code).procedure_range(pqr, choices),
         supports=lambda wps, pqrs: procedure_code(wps.code).supports(pqrs, wps, choices),
@@ -39,9 +49,9 @@ def answers_of(project: Project) -> Answers:
             certificate, weld, choices
         ),
         valid_until=lambda certificate: welder_code(certificate.code).valid_until(
-            certificate, certificate.confirmations, choices
+            certificate, history(certificate), choices
         ),
         in_force=lambda certificate, day: welder_code(certificate.code).valid_on(
-            certificate, day, certificate.confirmations, choices
+            certificate, day, history(certificate), choices
         ),
     )
