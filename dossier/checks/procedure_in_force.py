@@ -8,6 +8,7 @@ from datetime import date
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.procedures import all_reasons
+from dossier.coverage.revisions import changes
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint
 from dossier.records.procedures import Procedure
@@ -71,7 +72,7 @@ def _reasons(seen: View, file: JointFile, wps: Procedure, day: date) -> Iterator
         yield reason("day of welding", found, f"valid on {day}", NONCONFORMITY)
     if wps.valid_until and day > wps.valid_until:
         yield from _superseded(seen, file, wps, day)
-    signed = [a.on for a in wps.approvals if a.role == "approved" and a.on]
+    signed = [a.signed_on for a in wps.approvals if a.role == "approved" and a.signed_on]
     if not signed:
         yield reason("approval", "no dated approval", f"approved by {day}", HOLD)
     elif min(signed) > day:
@@ -92,4 +93,6 @@ def _superseded(seen: View, file: JointFile, wps: Procedure, day: date) -> Itera
     told = "outside it" if outside else "the weld lies inside it"
     verdict = NONCONFORMITY if outside else NOTE
     yield Reason("revision", f"{found}, {told}", wanted, basis, verdict)
+    differing = "; ".join(map(str, changes(wps, current))) or "nothing that the sheets prescribe"
+    yield Reason("what changed", differing, wanted, basis, NOTE)
     yield from outside

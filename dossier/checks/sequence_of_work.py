@@ -85,6 +85,10 @@ def _holiday(seen: View, coating: Coating, lowered: datetime | None) -> Iterator
     if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):
         found = f"{coating.holidays_found} found, {coating.holidays_repaired or 0} repaired"
         yield Reason("holidays", found, "all repaired", basis, NONCONFORMITY)
+    rules = seen.project.settings.requirements
+    if rules.holiday_kv is None and rules.holiday_rule and coating.thickness_mm is None:
+        wanted = f"recorded, as rule {rules.holiday_rule} needs it"
+        yield Reason("coating thickness", "not recorded", wanted, basis, HOLD)
     least = _least_kv(seen, coating)
     if least is not None:
         limit = Range(least, float("inf"), basis, "kV")
