@@ -58,7 +58,7 @@ def _of_welder(certificate: Certificate, basis: Basis) -> Iterator[Reason]:
 def _procedures(seen: View, basis: Basis) -> Iterator[Finding]:
     """A WPS cannot rest on a test that was welded after it was approved."""
     for wps in seen.project.procedures:
-        signed = [a.on for a in wps.approvals if a.role == "approved" and a.on]
+        signed = [a.signed_on for a in wps.approvals if a.role == "approved" and a.signed_on]
         if not signed or wps.status == "draft":
             continue
         tests = [test for name in wps.pqrs if (test := seen.known.pqrs.get(name)) is not None]

@@ -38,7 +38,7 @@ def _procedure(seen: View, wps: Procedure, roles: tuple[str, ...]) -> Iterator[F
     signed = {approval.role: approval for approval in wps.approvals}
     reasons = [_reason(seen, role, signed.get(role)) for role in roles]
     lacking = tuple(reason for reason in reasons if reason is not None)
-    days = [(role, signed[role].on) for role in roles if role in signed]
+    days = [(role, signed[role].signed_on) for role in roles if role in signed]
     dated = [(role, day) for role, day in days if day is not None]
     early = [(a, b) for a, b in pairwise(dated) if b[1] < a[1]]
     wrong = tuple(
@@ -62,7 +62,7 @@ def _reason(seen: View, role: str, approval: Approval | None) -> Reason | None:
     basis = project_basis(seen, "signatures on a WPS")
     if approval is None:
         return Reason(role, "not signed", "signed and dated", basis, HOLD)
-    if approval.on is None:
+    if approval.signed_on is None:
         return Reason(role, f"{approval.name}, no day", "signed and dated", basis, HOLD)
     return None
 

@@ -215,6 +215,6 @@ def _signed_procedure(file: JointFile) -> Point:
     if file.wps is None:
         return Point("WPS", "not on record", False, _proof(file.joint))
     what = f"{file.wps.number} rev. {file.wps.revision}"
-    signed = [a for a in file.wps.approvals if a.role == "approved" and a.name and a.on]
-    told = f"approved {signed[0].on}" if signed else "no dated approval"
+    signed = [a for a in file.wps.approvals if a.role == "approved" and a.name and a.signed_on]
+    told = f"approved {signed[0].signed_on}" if signed else "no dated approval"
     return Point(what, told, bool(signed), _proof(file.wps, file.wps.document))

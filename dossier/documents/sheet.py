@@ -177,7 +177,7 @@ _ROLES = ("prepared", "checked", "approved")
 
 def signatures(settings: Settings, signed: Sequence[Approval] = ()) -> list[Signature]:
     """The approval block: signatures given, then an empty box for each role still missing."""
-    given = {a.role: Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.on))
+    given = {a.role: Signature(role=a.role, name=a.name, post=a.post or "-", on=day(a.signed_on))
              for a in signed}  # fmt: skip
     empty = {
         person.role: Signature(

@@ -66,7 +66,7 @@ class Approval:
     role: str  # "prepared", "checked", "approved"
     name: str
     post: str = ""
-    on: date | None = None
+    signed_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

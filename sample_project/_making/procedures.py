@@ -262,9 +262,9 @@ def build(data: Data) -> None:
         wps["status"] = "issued"
         wps["approvals"] = [
             {"role": "prepared", "name": "Ingrid Salvatier", "post": "welding engineer",
-             "on": date(2026, 3, 6) if wps["revision"] == "0" else date(2026, 4, 15)},
+             "signed_on": date(2026, 3, 6) if wps["revision"] == "0" else date(2026, 4, 15)},
             {"role": "approved", "name": "Tomas Berezin", "post": "client's welding authority",
-             "on": date(2026, 3, 18) if wps["revision"] == "0" else date(2026, 4, 18)},
+             "signed_on": date(2026, 3, 18) if wps["revision"] == "0" else date(2026, 4, 18)},
         ]  # fmt: skip
     data["pqrs"] = _pqrs()
     for number, pqr in enumerate(data["pqrs"], 1):

@@ -45,7 +45,7 @@ def revision(seen: View, found: Sequence[Finding], given: Given) -> Answer:
 
 
 def _revision(one: Procedure, in_force: Procedure | None) -> Row:
-    signed = ", ".join(f"{a.role} {a.name} {a.on or 'undated'}" for a in one.approvals)
+    signed = ", ".join(f"{a.role} {a.name} {a.signed_on or 'undated'}" for a in one.approvals)
     told = "; ".join(part for part in (one.change, signed, page(one.document)) if part)
     return (one.revision, one.status, one.valid_from, one.valid_until,
             one is in_force, told, where(one))  # fmt: skip
