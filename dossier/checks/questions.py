@@ -5,12 +5,12 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable
 
-from dossier.checks import ALL, OF_JOINTS, OF_PROJECT
+from dossier.checks import ALL, OF_FINDINGS, OF_JOINTS, OF_PROJECT
 
 
 def told(name: str) -> str:
     """All that the file of a check says about it."""
-    check = OF_JOINTS[name] if name in OF_JOINTS else OF_PROJECT[name]
+    check = {**OF_JOINTS, **OF_PROJECT, **OF_FINDINGS}[name]
     return (sys.modules[check.__module__].__doc__ or "").strip()
 
 
