@@ -138,6 +138,35 @@ class Signatory:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Revision:
+    """One issue of the dossier: its mark, day, purpose, and who stood for it."""
+
+    revision: str
+    issued_on: date | None = None
+    purpose: str = ""  # "for review", "for approval", "as built", ...
+    prepared: str = ""
+    checked: str = ""
+    approved: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoutePoint:
+    """A point of a line's route: WGS 84 longitude and latitude, and the KP there."""
+
+    lon_deg: float
+    lat_deg: float
+    kp_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Route:
+    """Where a line runs: points in the order of the KP; joints lie straight between them."""
+
+    line: str
+    points: tuple[RoutePoint, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Settings(Record):
     """`project.yaml`: identity and rules of the project."""
 
@@ -154,7 +183,9 @@ class Settings(Record):
     numbering: Numbering
     document_number: str = "{project}-{kind}-{sequence:04d}"
     revision: str = "0"
+    revisions: tuple[Revision, ...] = ()  # earlier issues and this one
     volumes: str = "pipeline"
+    routes: tuple[Route, ...] = ()
     requirements: Requirements = Requirements()
     signatories: tuple[Signatory, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)  # named readings of the codes
