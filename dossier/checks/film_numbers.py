@@ -6,32 +6,45 @@ joints is a contradiction to be cleared up, whatever its cause.
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from dossier.coverage.evidence import at, paper
+from dossier.coverage.evidence import page_of, page_proof
+from dossier.coverage.facts import Fact, Records, by_key
 from dossier.coverage.view import View, project_basis
-from dossier.records.examinations import Examination
-from dossier.records.verdicts import HOLD, Finding, Reason
+from dossier.records.verdicts import HOLD, Evidence, Finding, Reason
 
 NAME = "film-numbers"
 
 
 def check(seen: View) -> Iterator[Finding]:
     """One finding for each joint that shares a film number with another."""
-    used: dict[str, dict[str, list[Examination]]] = defaultdict(lambda: defaultdict(list))
-    for report in seen.project.examinations:
+    yield from conclude(seen, gather(seen, seen.project))
+
+
+def gather(_: View, records: Records) -> Iterator[Fact]:
+    """Each film with the joint and the report that it is named in."""
+    for report in records.examinations:
         for film in report.films:
-            used[film][report.joint].append(report)
+            yield Fact((film,), report.origin, (report.joint, *page_of(report)))
+
+
+def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+    """One finding for each joint that shares a film number with another."""
     basis = project_basis(seen, "identity of films")
-    for film, joints in used.items():
+    for (film,), named in by_key(facts).items():
+        joints: dict[str, list[Fact]] = {}
+        for fact in named:
+            joints.setdefault(str(fact.values[0]), []).append(fact)
         if len(joints) < 2:
             continue
         proofs = tuple(
             proof
-            for reports in joints.values()
-            for report in reports
-            for proof in (*at(report, "films"), *paper(report))
+            for uses in joints.values()
+            for fact in uses
+            for proof in (
+                Evidence(fact.origin.of("films")),
+                page_proof(fact.origin, *fact.values[1:]),
+            )
         )
         for joint in joints:
             others = ", ".join(sorted(set(joints) - {joint}))

@@ -6,62 +6,60 @@ week, or a very good day all look alike here.
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
-from datetime import date
+from collections.abc import Iterable, Iterator
 
 from dossier.coverage.as_of import day_of
-from dossier.coverage.evidence import at
+from dossier.coverage.facts import Fact, Key, Records, by_key
 from dossier.coverage.view import View, project_basis
-from dossier.records.verdicts import NOTE, Basis, Evidence, Finding, Range
+from dossier.records.position import Position
+from dossier.records.verdicts import NOTE, Evidence, Finding, Range
 
 NAME = "shift-pattern"
-Days = dict[tuple[str, date], dict[str, Evidence]]  # who, day -> joint -> where it is written
+_DID = {"welder": "worked on", "examiner": "filmed"}
 
 
 def check(seen: View) -> Iterator[Finding]:
     """One note per welder or examiner and day beyond the project's bound."""
+    yield from conclude(seen, gather(seen, seen.project))
+
+
+def gather(seen: View, records: Records) -> Iterator[Fact]:
+    """Each joint that a welder or an examiner worked on, by the day."""
     bounds = seen.project.settings.requirements.patterns
-    basis = project_basis(seen, "credible number of joints a day")
+    told: dict[Key, Position] = {}
     if bounds.welds_per_shift_max is not None:
-        days = _welding(seen)
-        yield from _beyond(days, ("welder", "worked on"), bounds.welds_per_shift_max, basis)
+        for made in records.passes:
+            day = day_of(made.started_at or made.finished_at)
+            if day is not None:
+                told.setdefault(("welder", made.welder, str(day), made.joint), made.origin)
     if bounds.films_per_shift_max is not None:
-        days = _films(seen)
-        yield from _beyond(days, ("examiner", "filmed"), bounds.films_per_shift_max, basis)
+        for report in records.examinations:
+            day = day_of(report.examined_at)
+            if report.method == "RT" and report.examiner and day is not None:
+                key = ("examiner", report.examiner, str(day), report.joint)
+                told.setdefault(key, report.origin)
+    for (*key, joint), origin in told.items():
+        yield Fact(tuple(key), origin, (joint,))
 
 
-def _welding(seen: View) -> Days:
-    days: Days = defaultdict(dict)
-    for made in seen.project.passes:
-        day = day_of(made.started_at or made.finished_at)
-        if day is not None:
-            days[made.welder, day].setdefault(made.joint, at(made, "welder")[0])
-    return days
-
-
-def _films(seen: View) -> Days:
-    days: Days = defaultdict(dict)
-    for report in seen.project.examinations:
-        day = day_of(report.examined_at)
-        if report.method == "RT" and report.examiner and day is not None:
-            days[report.examiner, day].setdefault(report.joint, at(report, "examiner")[0])
-    return days
-
-
-def _beyond(days: Days, words: tuple[str, str], most: int, basis: Basis) -> Iterator[Finding]:
-    kind, did = words
-    limit = Range(0, most, basis, "joints")
-    for (name, day), joints in days.items():
-        if len(joints) <= most:
+def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+    """One note per welder or examiner and day beyond the project's bound."""
+    bounds = seen.project.settings.requirements.patterns
+    limits = {"welder": bounds.welds_per_shift_max, "examiner": bounds.films_per_shift_max}
+    basis = project_basis(seen, "credible number of joints a day")
+    for (kind_, name_, day), own in by_key(facts).items():
+        kind, name = str(kind_), str(name_)
+        joints = {fact.values[0]: Evidence(fact.origin.of(kind)) for fact in reversed(own)}
+        most = limits[kind]
+        if most is None or len(joints) <= most:
             continue
         yield Finding(
             NAME,
             NOTE,
             ((kind, name), ("day", str(day))),
-            f"By the records {kind} {name} {did} {len(joints)} joints on {day}; the project "
-            f"looks again above {most}.",
-            (limit.judge("joints that day", len(joints), NOTE),),
-            tuple(joints.values()),
+            f"By the records {kind} {name} {_DID[kind]} {len(joints)} joints on {day}; the "
+            f"project looks again above {most}.",
+            (Range(0, most, basis, "joints").judge("joints that day", len(joints), NOTE),),
+            tuple(reversed(joints.values())),
             "Look at the daily record of that day; several people or days may stand behind it.",
         )

@@ -6,15 +6,14 @@ contradiction in the records to be cleared up, and says nothing of its cause.
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
-from dossier.coverage.evidence import at
+from dossier.coverage.facts import Fact, Records, by_key
+from dossier.coverage.joint_file import joint_of
 from dossier.coverage.view import View, project_basis
-from dossier.records.joints import Joint, Pass
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
 NAME = "welder-whereabouts"
@@ -28,24 +27,42 @@ class _Stay:
     starts: datetime
     ends: datetime
     kp_m: float | None
-    made: Pass
+    proof: Evidence
 
 
 def check(seen: View) -> Iterator[Finding]:
     """One finding for each joint of a pair that one stamp cannot have served."""
+    yield from conclude(seen, gather(seen, seen.project))
+
+
+def gather(seen: View, records: Records) -> Iterator[Fact]:
+    """Each pass with its times and its place, by stamp and day."""
+    for made in records.passes:
+        if made.started_at is None or made.finished_at is None:
+            continue
+        joint = joint_of(seen, made)
+        kp = joint.kp_m if joint else None
+        starts, ends = made.started_at.isoformat(), made.finished_at.isoformat()
+        yield Fact((made.welder, starts[:10]), made.origin, (made.joint, starts, ends, kp))
+
+
+def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+    """One finding for each joint of a pair that one stamp cannot have served."""
     speed = seen.project.settings.requirements.patterns.speed_max_kmh
     basis = project_basis(seen, "whereabouts of welders")
     found: dict[tuple[str, str, str], tuple[list[Reason], list[Evidence]]] = {}
-    for stamp, stays in _stays(seen).items():
-        for first, second in _pairs(stays):
+    for (stamp, day), own in by_key(facts).items():
+        stays = sorted(map(_stay, own), key=lambda stay: (stay.starts, stay.ends, stay.joint))
+        for first, second in pairwise(stays):
+            if first.joint == second.joint:
+                continue
             reason = _reason(first, second, speed, basis)
             if reason is None:
                 continue
             for one in (first, second):
-                key = (one.joint, stamp, str(one.starts.date()))
-                reasons, proofs = found.setdefault(key, ([], []))
+                reasons, proofs = found.setdefault((one.joint, str(stamp), str(day)), ([], []))
                 reasons.append(reason)
-                proofs += [e for stay in (first, second) for e in at(stay.made, "started_at")]
+                proofs += [first.proof, second.proof]
     for (joint, stamp, day), (reasons, proofs) in found.items():
         yield Finding(
             NAME,
@@ -58,26 +75,14 @@ def check(seen: View) -> Iterator[Finding]:
         )
 
 
-def _stays(seen: View) -> dict[str, list[_Stay]]:
-    places: dict[str, Joint] = {joint.number: joint for joint in seen.project.joints}
-    stays: dict[str, list[_Stay]] = defaultdict(list)
-    for made in seen.project.passes:
-        if made.started_at is None or made.finished_at is None:
-            continue
-        place = places.get(made.joint)
-        kp = place.kp_m if place else None
-        stays[made.welder].append(_Stay(made.joint, made.started_at, made.finished_at, kp, made))
-    for row in stays.values():
-        row.sort(key=lambda stay: (stay.starts, stay.ends, stay.joint))
-    return stays
-
-
-def _pairs(stays: list[_Stay]) -> Iterator[tuple[_Stay, _Stay]]:
-    """Stays of one day at two joints, one right after the other or during it."""
-    yield from (
-        (before, after)
-        for before, after in pairwise(stays)
-        if before.joint != after.joint and before.starts.date() == after.starts.date()
+def _stay(fact: Fact) -> _Stay:
+    joint, starts, ends, kp = fact.values
+    return _Stay(
+        str(joint),
+        datetime.fromisoformat(str(starts)),
+        datetime.fromisoformat(str(ends)),
+        kp if isinstance(kp, float) else None,
+        Evidence(fact.origin.of("started_at")),
     )
 
 

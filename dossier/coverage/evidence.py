@@ -30,3 +30,15 @@ def paper(record: _Documented) -> tuple[Evidence, ...]:
     if record.document is None:
         return at(record)
     return (Evidence(record.origin, record.document.document, record.document.page),)
+
+
+def page_of(record: _Documented) -> tuple[str, int | None]:
+    """Document and page that prove a record, as plain values; "" where none is named."""
+    return (record.document.document, record.document.page) if record.document else ("", None)
+
+
+def page_proof(origin: Position, document: object, page: object) -> Evidence:
+    """What `paper` tells of a record, from its position and what `page_of` kept of it."""
+    if not document:
+        return Evidence(origin)
+    return Evidence(origin, str(document), page if isinstance(page, int) else None)

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeVar
 
 from dossier.coverage.view import View
+from dossier.records.base import Record
 from dossier.records.construction import Coating, Lowering
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Item
+from dossier.records.position import Position
 from dossier.records.procedures import Procedure, ProcedurePass
 from dossier.records.treatment import HardnessTest, HeatTreatmentRecord
+
+R = TypeVar("R", bound=Record)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +39,11 @@ class JointFile:
     def number(self) -> str:
         """The joint number as written."""
         return self.joint.number
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """The joint alone, as the register that facts are gathered from."""
+        return (self.joint,)
 
     @property
     def items(self) -> list[Item]:
@@ -65,6 +75,35 @@ def planned_pass(wps: Procedure | None, made: Pass) -> ProcedurePass | None:
     return next(same, rows[0] if rows else None)
 
 
+def joint_of(seen: View, record: Pass | Examination) -> Joint | None:
+    """The joint of a record: of several with one number that of the same row, else the last."""
+    joints = seen.known.joints.get(record.joint, ())
+    for joint in joints:
+        if len(joints) > 1 and _same_row(joint.origin, record.origin):
+            return joint
+    return joints[-1] if joints else None
+
+
+def _same_row(one: Position, other: Position) -> bool:
+    return (one.file, one.sheet, one.line) == (other.file, other.sheet, other.line)
+
+
+def _own(seen: View, joint: Joint, rows: list[R]) -> list[R]:
+    """The rows of a joint; of one whose number stands twice, those that do not stand elsewhere.
+
+    A row of the very sheet that holds the joints belongs to the joint in its own line.
+    """
+    if not rows or len(seen.known.joints.get(joint.number, ())) < 2:
+        return rows
+    place = joint.origin
+    return [
+        row
+        for row in rows
+        if (row.origin.file, row.origin.sheet) != (place.file, place.sheet)
+        or row.origin.line == place.line
+    ]
+
+
 def joint_file(seen: View, joint: Joint) -> JointFile:
     """Gather the file on one joint from the indexed registers."""
     known = seen.known
@@ -74,11 +113,11 @@ def joint_file(seen: View, joint: Joint) -> JointFile:
         known.lines.get(joint.line),
         known.procedure(joint.wps, joint.wps_revision),
         tuple((n, known.items.get(n)) for n in (joint.upstream_item, joint.downstream_item) if n),
-        known.passes.get(number, []),
-        known.repairs.get(number, []),
-        known.examinations.get(number, []),
-        known.coatings.get(number, []),
-        known.lowerings.get(number, []),
-        known.heat_treatments.get(number, []),
-        known.hardness_tests.get(number, []),
+        _own(seen, joint, known.passes.get(number, [])),
+        _own(seen, joint, known.repairs.get(number, [])),
+        _own(seen, joint, known.examinations.get(number, [])),
+        _own(seen, joint, known.coatings.get(number, [])),
+        _own(seen, joint, known.lowerings.get(number, [])),
+        _own(seen, joint, known.heat_treatments.get(number, [])),
+        _own(seen, joint, known.hardness_tests.get(number, [])),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from functools import cache
 from pathlib import Path
@@ -13,6 +13,7 @@ from dossier.intake import numbering, validate
 from dossier.intake.build import build
 from dossier.intake.convert import Converted, Data, convert, fault_at, nearest
 from dossier.intake.entry_reader import registers_of
+from dossier.intake.joint_files import JOINT_FILES, Registers, read_joint_files
 from dossier.intake.odd_text import TWO_WELDERS, look_alikes
 from dossier.intake.paths import confined
 from dossier.intake.radiograph_headers import radiographs
@@ -43,6 +44,30 @@ def load_project(folder: Path) -> Project:
     """
     job = _Job(folder)
     settings = job.settings()
+    for path, file in job.joint_files:
+        job.unfold(path, file)
+    return _loaded(job, settings)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A project whose joint files were left on the disk, to be read line by line."""
+
+    project: Project  # all other registers
+    joint_files: tuple[tuple[Path, str], ...]  # where each lies, and its name in the project
+    read_number: Callable[[str], JointName]
+
+
+def open_project(folder: Path) -> Opened:
+    """`load_project` without reading the joint files. Raises ProjectError as that does."""
+    job = _Job(folder)
+    settings = job.settings()
+    project = _loaded(job, settings)
+    return Opened(project, tuple(job.joint_files), numbering.reader(project.settings.numbering))
+
+
+def _loaded(job: _Job, settings: Settings | None) -> Project:
+    folder = job.folder
     registers = {name: job.register(name) for name in REGISTERS}
     job.children(registers)
     for name, records in registers.items():
@@ -71,6 +96,8 @@ class _Job:
     faults: list[Fault] = field(default_factory=list)
     sources: dict[str, list[Source]] = field(default_factory=dict)
     entered: dict[str, list[Raw]] = field(default_factory=dict)
+    joint_files: list[tuple[Path, str]] = field(default_factory=list)
+    unfolded: Registers = field(default_factory=dict)
     read_number: Callable[[str], JointName] | None = None
     doubts: list[Doubt] = field(default_factory=list)
     readings: list[str] = field(default_factory=list)
@@ -107,6 +134,8 @@ class _Job:
         for register, parts in registers.items() if isinstance(registers, Mapping) else ():
             if register == WORKBOOK and isinstance(parts, list):
                 self._take_workbooks(parts, record.origin)
+            if register == JOINT_FILES and isinstance(parts, list):
+                self.joint_files += self._files(JOINT_FILES, parts, record.origin)
             if not (register in REGISTERS or register in CHILDREN) or not isinstance(parts, list):
                 continue
             for place, part in enumerate(parts, start=1):
@@ -125,18 +154,33 @@ class _Job:
 
     def _take_workbooks(self, parts: list[Any], origin: Position) -> None:
         """Read the workbooks for data entry, which hold rows of any register."""
-        for place, part in enumerate(parts, start=1):
-            file = str(part.get("file", ""))
-            try:
-                path = confined(self.folder, file)
-            except InputError as error:
-                where = f"registers.{WORKBOOK}.{place}.file"
-                self.faults.append(fault_at(origin, where, error))
-                continue
+        for path, file in self._files(WORKBOOK, parts, origin):
             found, told = registers_of(path, file)
             self._told(told)
             for register, raws in found.items():
                 self.entered.setdefault(register, []).extend(raws)
+
+    def _files(
+        self, register: str, parts: list[Any], origin: Position
+    ) -> Iterator[tuple[Path, str]]:
+        for place, part in enumerate(parts, start=1):
+            file = str(part.get("file", ""))
+            try:
+                yield confined(self.folder, file), file
+            except InputError as error:
+                where = f"registers.{register}.{place}.file"
+                self.faults.append(fault_at(origin, where, error))
+
+    def unfold(self, path: Path, file: str) -> None:
+        """Take the records of a joint file into their registers."""
+        try:
+            found, told = read_joint_files(path, file)
+        except ProjectError as error:
+            self.faults += error.faults
+            return
+        self._told(told)
+        for register, records in found.items():
+            self.unfolded.setdefault(register, []).extend(records)
 
     def _told(self, told: Told) -> None:
         self.faults += told.faults
@@ -146,6 +190,7 @@ class _Job:
     def register(self, name: str) -> list[Converted]:
         records, told = read_register(self.sources.get(name, ()))
         records += accepted(self.entered.get(name, ()), name, Writing(), told)
+        records += self.unfolded.get(name, ())
         self._told(told)
         return records
 
