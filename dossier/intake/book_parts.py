@@ -157,9 +157,9 @@ def _chosen(file: str, wanted: str, names: list[str]) -> list[str]:
     raise refuse(file, "", found=found, expected=f"the sheet {clip(wanted)}", hint=hint)
 
 
-_ROW_NUMBER = re.compile(rb'<(?:\w+:)?row\s[^>]*?\br="([0-9]{1,18})')
+_ROW_NUMBER = re.compile(rb'row (?:[^>r]|r(?!="))*r="([0-9]{1,18})')
 _COLUMN_NAME = re.compile(rb'r="([A-Z]{2,})[0-9]')
-_FAR_BELOW = re.compile(rb'<(?:\w+:)?c\s[^>]*?\br="[A-Z]*[0-9]{6}')
+_FAR_BELOW = re.compile(rb' r="[A-Z]{0,3}[0-9]{6}')
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)"')
 _ROW = re.compile(rb'<(?:\w+:)?row\s[^>]*?\br="([0-9]+)"[^>]*?\bhidden="(?:1|true)"')
 _ROW_TURNED = re.compile(rb'<(?:\w+:)?row\s[^>]*?\bhidden="(?:1|true)"[^>]*?\br="([0-9]+)"')

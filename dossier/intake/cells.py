@@ -29,20 +29,23 @@ def row_texts(line: Line, formats: Formats) -> list[str]:
     if line.cells:
         return [cell_text(cell, formats) for cell in line.cells]
     known = formats.texts
-    texts = []
-    for value in line.values:
-        if type(value) is str:
-            texts.append(Plain(value))
-        elif value is None:
-            texts.append(_BLANK)
-        else:
-            text = known.get(value) if type(value) is float else None
-            if text is None:
-                text = value_text(value)
-                if type(value) is float and len(known) < _KNOWN_MAX:
-                    known[value] = text
-            texts.append(text)
-    return texts
+    return [
+        Plain(value)
+        if type(value) is str
+        else _BLANK
+        if value is None
+        else known[value]
+        if type(value) is float and value in known
+        else _remembered(value, known)
+        for value in line.values
+    ]
+
+
+def _remembered(value: Any, known: dict[float, str]) -> str:
+    text = value_text(value)
+    if type(value) is float and len(known) < _KNOWN_MAX:
+        known[value] = text
+    return text
 
 
 def cell_text(cell: Any, formats: Formats) -> str:

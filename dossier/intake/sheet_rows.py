@@ -11,7 +11,7 @@ import warnings
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from importlib import import_module
 from importlib.util import find_spec
 from itertools import islice
@@ -95,16 +95,11 @@ def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Lin
         rows = _by_openpyxl(path, page)
     blank = 0
     for number, row in enumerate(rows, start=1):
-        odd = [
-            (index, value)
-            for index, value in enumerate(row)
-            if type(value) not in _SAFE
-            and not (type(value) is float and -_FIGURES_MAX < value < _FIGURES_MAX)
-        ]
-        if odd and not all(_same(value, number <= first or i in careful) for i, value in odd):
+        kinds = set(map(type, row))
+        if not kinds <= _SAFE and not _tells(row, kinds, None if number <= first else careful):
             yield None
             return
-        filled = odd or any(value != "" and value is not None for value in row)
+        filled = not kinds <= _EMPTY or any(value != "" and value is not None for value in row)
         blank = 0 if filled else blank + 1
         if blank > _BLANK_ROWS_MAX:
             return
@@ -154,17 +149,32 @@ def opened(path: Path, *, stored: bool = True) -> Iterator[Any]:
 
 
 _SAFE = frozenset({str, bool, type(None)})
+_EMPTY = frozenset({str, type(None)})
+_PLAIN = _SAFE | {float, int}
 
 
-def _same(value: object, careful: bool) -> bool:
-    """Whether every library gives this value, whatever the format of its cell."""
-    if isinstance(value, int | float):
-        return -_FIGURES_MAX < value < _FIGURES_MAX  # false for "not a number" as well
-    if isinstance(value, datetime):
-        return value.year >= _EARLIEST and not (careful and value.time() == time(0))
-    if isinstance(value, date):
-        return value.year >= _EARLIEST and not careful
-    return not isinstance(value, time | timedelta)
+def _tells(row: Sequence[Any], kinds: set[type], careful: set[int] | None) -> bool:
+    """Whether every library gives these values, whatever the formats of their cells.
+
+    `careful` are the columns in which a day differs from its midnight, None all of them.
+    """
+    if float in kinds or int in kinds:
+        numbers = [value for value in row if type(value) in (float, int)]
+        if not (max(numbers) < _FIGURES_MAX and min(numbers) > -_FIGURES_MAX):
+            return False
+    if kinds <= _PLAIN:
+        return True
+    return all(
+        type(value) in (datetime, date)
+        and value.year >= _EARLIEST
+        and not (_is_day(value) and (careful is None or index in careful))
+        for index, value in enumerate(row)
+        if type(value) not in _PLAIN
+    )
+
+
+def _is_day(value: date) -> bool:
+    return not isinstance(value, datetime) or value.time() == time(0)
 
 
 def _slow(path: Path, page: Page) -> Iterator[Line]:

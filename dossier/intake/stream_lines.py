@@ -22,6 +22,7 @@ from dossier.intake.load import record_type
 from dossier.intake.raw import Raw, refuse
 from dossier.intake.read_json import raw_of_line
 from dossier.intake.registers import register_schema, register_shape
+from dossier.intake.shape import Shape
 from dossier.intake.values import Writing
 from dossier.records.base import Record
 from dossier.records.position import Position
@@ -32,8 +33,8 @@ Plainly = tuple[int, bytes, dict[str, object] | None]
 def plain_lines(path: Path, file: str) -> Iterator[Plainly]:
     """The lines of a file: number, bytes, and the fields where these are read without a loss.
 
-    The fields are None where the line has to be read with care: it is blank or no record, holds
-    records inside of the record, may repeat a name, or no quick reader is installed.
+    The fields are None where the line has to be read with care: it is blank or no record, may
+    repeat a name, or no quick reader is installed.
     Raises ProjectError: a file that cannot be opened.
     """
     loads = _loads()
@@ -44,11 +45,9 @@ def plain_lines(path: Path, file: str) -> Iterator[Plainly]:
                     data = loads(content)
                 except ValueError:
                     data = None
-                # A name given twice, a record inside of the record and a quote inside of a text
-                # leave more quotes in the line than its names and texts account for.
-                if type(data) is not dict or content.count(34) != 2 * (
-                    len(data) + [*map(type, data.values())].count(str)
-                ):
+                # A name given twice and a quote inside of a text leave more quotes in the line
+                # than its names and texts account for.
+                if type(data) is not dict or content.count(34) != _quotes(data):
                     data = None
                 yield line, content, data
     except OSError as error:
@@ -61,9 +60,9 @@ def stream_raw(path: Path, file: str, register: str, faults: list[Fault]) -> Ite
 
     Raises ProjectError: no such file, or bytes that are no UTF-8.
     """
-    numbers = _numbers(register)
+    form = register_shape(register)
     for line, content, data in plain_lines(path, file):
-        if data is not None and _as_asked(data, numbers):
+        if data is not None and _as_asked(data, form):
             yield Raw(data, Position(file, line))
         elif content.strip():
             raw = raw_of_line(_text(content, file, line), file, line, faults)
@@ -100,19 +99,32 @@ def _loads() -> Callable[[bytes], Any]:
     return loads
 
 
-@cache
-def _numbers(register: str) -> frozenset[str]:
-    """The fields of a register that are numbers."""
-    fields = register_shape(register).fields.items()
-    return frozenset(name for name, part in fields if part.kind in ("number", "whole number"))
+def _quotes(data: dict[str, Any]) -> int:
+    """The quotes that a record needs when each name stands in it once."""
+    values = data.values()
+    kinds = [*map(type, values)]
+    count = 2 * (len(kinds) + kinds.count(str))
+    if dict in kinds:
+        count += sum(_quotes(value) for value in values if type(value) is dict)
+    if list in kinds:
+        count += sum(_quotes({"": part}) - 2 for v in values if type(v) is list for part in v)
+    return count
 
 
-def _as_asked(data: dict[str, object], numbers: frozenset[str]) -> bool:
+def _as_asked(data: dict[str, Any], form: Shape) -> bool:
     """Whether every value is text, or a number where the schema asks for one."""
-    return all(
-        type(value) is str or (name in numbers and type(value) in (int, float))
-        for name, value in data.items()
-    )
+    for name, value in data.items():
+        if type(value) is str:
+            continue
+        part = form.fields.get(name)
+        if part is None:
+            return False
+        if type(value) is dict and part.kind == "object":
+            if not _as_asked(value, part):
+                return False
+        elif type(value) not in (int, float) or part.kind not in ("number", "whole number"):
+            return False
+    return True
 
 
 def _text(content: bytes, file: str, line: int) -> str:

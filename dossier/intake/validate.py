@@ -29,21 +29,41 @@ def faults(record: Converted, whole: Schema) -> list[Fault]:
 
     A field that could not be converted has its fault already and is not missed again.
     """
-    if not record.faults and _is_sound(whole)(record.data):
+    gate = _gate(whole)
+    if gate is not None and not record.faults and gate(record.data):
         return []
     known = {fault.field for fault in record.faults}
-    found = (
-        fault
-        for error in _validator(whole).iter_errors(record.data)
-        for fault in _explained(error, record)
-        if fault.field not in known
+    return [
+        *record.faults,
+        *(
+            fault
+            for error in _errors(record.data, whole)
+            for fault in _explained(error, record, whole)
+            if fault.field not in known
+        ),
+    ]
+
+
+def _errors(data: object, whole: Schema) -> Iterator[ValidationError]:
+    """What `jsonschema` finds, asked only about the fields that the fast gate does not let pass.
+
+    The other fields are sound by both, and asking about them again is most of the work.
+    """
+    if _gate(whole) is None or not isinstance(data, Mapping):
+        return _validator(whole).iter_errors(data)
+    properties = whole["properties"]
+    bad = frozenset(
+        name for name in properties if name in data and not _field_gate(whole, name)(data[name])
     )
-    return [*record.faults, *found]
+    return _narrowed(whole, bad).iter_errors(data)
 
 
 # Validators are made once for each schema; a schema is told by its identity.
 _VALIDATORS: dict[str, Draft202012Validator] = {}
-_GATES: dict[str, Callable[[object], bool]] = {}
+_GATES: dict[str, Callable[[object], bool] | None] = {}
+_FIELD_GATES: dict[tuple[str, str], Callable[[object], bool]] = {}
+_NARROWED: dict[tuple[str, frozenset[str]], Draft202012Validator] = {}
+_NARROWED_MAX = 1_000
 
 
 def _validator(whole: Schema) -> Draft202012Validator:
@@ -63,11 +83,33 @@ def _registry() -> Registry[AnySchema]:
     return empty.with_resources(resources)
 
 
-def _is_sound(whole: Schema) -> Callable[[object], bool]:
+def _gate(whole: Schema) -> Callable[[object], bool] | None:
     key = whole["$id"]
     if key not in _GATES:
-        _GATES[key] = fast_gate(whole) or _validator(whole).is_valid
+        _GATES[key] = fast_gate(whole)
     return _GATES[key]
+
+
+def _field_gate(whole: Schema, name: str) -> Callable[[object], bool]:
+    key = whole["$id"], name
+    if key not in _FIELD_GATES:
+        part = {"$id": f"{whole['$id']}:{name}", "$defs": whole.get("$defs", {})}
+        part["allOf"] = [whole["properties"][name]]
+        gate = fast_gate(part)
+        _FIELD_GATES[key] = gate or (lambda _value: False)
+    return _FIELD_GATES[key]
+
+
+def _narrowed(whole: Schema, names: frozenset[str]) -> Draft202012Validator:
+    """A validator that asks about the record as a whole, and of its fields only about these."""
+    key = whole["$id"], names
+    if key not in _NARROWED:
+        if len(_NARROWED) >= _NARROWED_MAX:
+            _NARROWED.clear()
+        properties = {n: part if n in names else True for n, part in whole["properties"].items()}
+        narrow = {**whole, "properties": properties}
+        _NARROWED[key] = Draft202012Validator(narrow, registry=_registry())
+    return _NARROWED[key]
 
 
 def fast_gate(whole: Schema) -> Callable[[object], bool] | None:
@@ -92,8 +134,10 @@ class _Broken:
     message: str
 
 
-def _explained(error: ValidationError, record: Converted) -> Iterator[Fault]:
+def _explained(error: ValidationError, record: Converted, whole: Schema) -> Iterator[Fault]:
     part = error.schema if isinstance(error.schema, Mapping) else {}
+    if part.get("$id") == whole["$id"]:
+        part = whole  # with all its fields, where only some were asked about
     broken = _Broken(
         str(error.validator), error.validator_value, part, error.instance, error.message
     )
@@ -101,7 +145,7 @@ def _explained(error: ValidationError, record: Converted) -> Iterator[Fault]:
         last = len(broken.asks) - 1
         for inner in error.context or ():
             if inner.schema_path[0] == last:
-                yield from _explained(inner, record)
+                yield from _explained(inner, record, whole)
         return
     path = ".".join(
         str(step + 1) if isinstance(step, int) else str(step) for step in error.absolute_path

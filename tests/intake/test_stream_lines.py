@@ -27,6 +27,7 @@ LINES = [
     '{"number": "P-10", "wall_mm": 1e400}',
     '{"number": "P-11", "od_mm": {}}',
     '{"number": "P-12", "heat": {"number": "1", "number": "2"}}',
+    '{"number": "P-13", "heat": {"number": 12E45}}',
 ]
 
 
