@@ -164,7 +164,7 @@ def _confirmed(file: JointFile) -> Point:
 _NEEDED: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("joints", ("wps", "wps_revision", "upstream_item", "downstream_item", "welded_on")),
     ("passes", ("welder", "process", "batch")),
-    ("examinations", ("examined_at", "reported_on", "examiner", "result")),
+    ("examinations", ("examined_at", "examiner", "result")),
     ("repairs", ("wps", "welder", "repaired_at", "examined_by")),
     ("coatings", ("coated_at", "result")),
     ("lowerings", ("lowered_at",)),
@@ -187,6 +187,9 @@ def _complete(seen: View, file: JointFile) -> Iterator[Point]:
         if register in _HUNG:
             for record in _HUNG[register](file):
                 yield from _answered(register, record, names)
+    for report in file.examinations:
+        if report.method != "VT":  # a visual examination is logged on the spot
+            yield from _answered("examinations", report, ("reported_on",))
     if not file.passes:
         yield Point("passes", "none on record", False, _proof(file.joint))
     yield _signed_procedure(file)

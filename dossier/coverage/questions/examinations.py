@@ -205,6 +205,7 @@ def repairs(seen: View, found: Sequence[Finding], given: Given) -> Answer:
     return table(
         ("joint", "repair", "times in this place", "defect", "clock", "length mm", "asked for by",
          "WPS", "welder", "repaired", "proved by", "read from", "page"), rows,
+        f"{len(rows)} repairs in {len({row[0] for row in rows})} joints.",
     )  # fmt: skip
 
 

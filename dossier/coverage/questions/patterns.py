@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from datetime import date
 
@@ -34,7 +34,7 @@ def used_twice(seen: View, found: Sequence[Finding], given: Given) -> Answer:
         return _one_film(seen, given["film"])
     films: dict[str, list[Examination]] = defaultdict(list)
     pages: dict[str, list[Examination]] = defaultdict(list)
-    load: Counter[tuple[str, date]] = Counter()
+    load: dict[tuple[str, date], list[Examination]] = defaultdict(list)
     for e in seen.project.examinations:
         for film in e.films:
             films[film].append(e)
@@ -42,11 +42,13 @@ def used_twice(seen: View, found: Sequence[Finding], given: Given) -> Answer:
             pages[page(e.document)].append(e)
         day = day_of(e.examined_at)
         if day and between(given, day):
-            load[e.examiner or "blank", day] += len(e.films) or 1
+            load[e.examiner or "blank", day].append(e)
     rows = [*_shared("film", films, given), *_shared("page", pages, given)]
-    busiest = sorted(load.items(), key=lambda one: (-one[1], one[0]))[:10]
-    rows += [("busy day", f"{who}, {day}", f"{count} films or examinations", "")
-             for (who, day), count in busiest]  # fmt: skip
+    busiest = sorted(load.items(), key=lambda one: (-_films(one[1]), one[0]))[:10]
+    rows += [
+        ("busy day", f"{who}, {day}", f"{_films(own)} films or examinations", where(own[0]))
+        for (who, day), own in busiest
+    ]
     return table(
         ("what", "name", "where used", "read from"),
         rows,
@@ -54,6 +56,11 @@ def used_twice(seen: View, found: Sequence[Finding], given: Given) -> Answer:
         "may list several joints. Busy days are the ten with most films; what is credible is for "
         "the project to say.",
     )
+
+
+def _films(own: Sequence[Examination]) -> int:
+    """Films of the reports; a report without films counts as one."""
+    return sum(len(e.films) or 1 for e in own)
 
 
 def _shared(kind: str, uses: dict[str, list[Examination]], given: Given) -> Iterator[Row]:
