@@ -95,6 +95,10 @@ DOCUMENTS = MappingProxyType(
         "pressure_test_sheet": SUBJECTS["pressure"],
         "welding_procedure_sheet": SUBJECTS["hot work"],
         "lowering_record": (*SUBJECTS["lifting"], *SUBJECTS["excavation"]),
+        "fit_up_sheet": (*SUBJECTS["hot work"], *SUBJECTS["lifting"]),
+        "daily_welding_sheet": SUBJECTS["hot work"],
+        "repair_ledger": SUBJECTS["hot work"],
+        "heat_treatment_register": SUBJECTS["hot work"],
     }
 )
 
