@@ -14,6 +14,7 @@ from dossier.documents.answers import Answers, answers_of
 from dossier.documents.joint_history import history
 from dossier.documents.pages import page
 from dossier.documents.sheet import document_number
+from dossier.documents.welding_papers import PAPERS, Papers
 from dossier.records.verdicts import Finding
 
 
@@ -100,6 +101,14 @@ def _register(name: str) -> Callable[[Source], Iterator[Sheet]]:
     return made
 
 
+def _papers(made: Papers) -> Callable[[Source], Iterator[Sheet]]:
+    def printed(of: Source) -> Iterator[Sheet]:
+        for one in made(of.seen, of.answers):
+            yield of.sheet(one.template, one.data)
+
+    return printed
+
+
 CONTENTS: dict[str, Callable[[Source], Iterator[Sheet]]] = {
     "procedure-sheets": _procedures,
     "qualification-sheets": _qualifications,
@@ -108,5 +117,6 @@ CONTENTS: dict[str, Callable[[Source], Iterator[Sheet]]] = {
     "repair-rates": _rates,
     "check-report": _report,
     "open-points": _open_points,
+    **{name: _papers(made) for name, made in PAPERS.items()},
     **{name: _register(name) for name in registers.REGISTERS},
 }
