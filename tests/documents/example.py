@@ -98,8 +98,8 @@ WPS = Procedure(
     cleaning="brush & grind", cooling="slow, wrapped", change="wall range < 19.1 mm",
     notes=("Arc strikes on the pipe are not allowed.",), hydrogen_ml_100g=None,
     approvals=(
-        Approval(role="prepared", name="P. Quill", post="Engineer", on=date(2026, 1, 10)),
-        Approval(role="approved", name="R. Marsh", post="Client", on=date(2026, 1, 18)),
+        Approval(role="prepared", name="P. Quill", post="Engineer", signed_on=date(2026, 1, 10)),
+        Approval(role="approved", name="R. Marsh", post="Client", signed_on=date(2026, 1, 18)),
     ),
 )  # fmt: skip
 REPAIR_WPS = Procedure(
