@@ -264,13 +264,49 @@ def procedure() -> Any:
     return document
 
 
+def qualification() -> Any:
+    """The template of the procedure qualification record."""
+    document = Document()
+    _page(document)
+    document.add_heading("{{ head.title }}", level=1).paragraph_format.space_before = Pt(0)
+    _note(document, "Supports: {{ used_by }}")
+    _facts(document, "identity")
+    _heading(document, "Test piece")
+    _facts(document, "material")
+    _note(document, "")
+    picture = _table(document, 2, [100])
+    _write(picture.rows[0].cells[0], "{{ groove.svg }}")
+    _write(picture.rows[1].cells[0], "{{ groove.note }}", colour=SOFT)
+    _heading(document, "{{ analysis.title }}")
+    document.add_paragraph(
+        "{% for c in analysis.columns %}{{ c.label }} {{ analysis.rows[0].cells[loop.index0] }}"
+        "{{ '' if loop.last else '; ' }}{% endfor %}"
+    )
+    for name, widths in (
+        ("fillers", [6, 9, 9, 21, 8, 9, 11, 8, 10, 9]),
+        ("passes", [7, 11, 11, 14, 13, 11, 11, 11, 11]),
+        ("tests", [18, 11, 23, 22, 14, 12]),
+        ("hardness", [30, 20, 20, 18, 12]),
+        ("qualified", [26, 44, 30]),
+    ):
+        _heading(document, f"{{{{ {name}.title }}}}")
+        _rows(document, name, widths)
+        _note(document, f"{{{{ {name}.note }}}}")
+    _caution(document)
+    _note(document, "")
+    _approval(document)
+    return document
+
+
 def main() -> None:
     """Write the templates into the folder of this script."""
     folder = Path(__file__).resolve().parent / "docx"
     folder.mkdir(exist_ok=True)
-    buffer = io.BytesIO()
-    procedure().save(buffer)
-    (folder / "procedure.docx").write_bytes(canonical(buffer.getvalue(), date(2026, 1, 1)))
+    for name, made in (("procedure", procedure), ("qualification", qualification)):
+        buffer = io.BytesIO()
+        made().save(buffer)
+        data = canonical(buffer.getvalue(), date(2026, 1, 1))
+        (folder / f"{name}.docx").write_bytes(data)
 
 
 if __name__ == "__main__":

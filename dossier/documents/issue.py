@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -18,6 +18,14 @@ from dossier.documents.findings import by_joint
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.documents.sheet import document_number, table
+from dossier.documents.welding_papers import (
+    Made,
+    certificate_papers,
+    claim_papers,
+    comparison_papers,
+    continuity_papers,
+    planning_papers,
+)
 from dossier.documents.xlsx import Sheet, workbook
 from dossier.records.verdicts import Finding
 
@@ -57,7 +65,7 @@ def _made(name: str, context: Any, day: object, make: Callable[[], bytes]) -> Is
 
 
 def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
-    """Every WPS as docx and PDF and every PQR as PDF, to be issued in this order."""
+    """Every WPS and PQR as docx and PDF, then statements, comparisons and planning sheets."""
     answers = answers_of(seen.project)
     settings = seen.project.settings
     files: list[Issued] = []
@@ -71,18 +79,42 @@ def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
     for index, pqr in enumerate(seen.project.pqrs, start=1):
         number = document_number(settings, "PQR", index)
         test = qualification.context(seen, pqr, answers, number)
-        html = page("qualification.html", test, overrides)
-        files.append(_pdf(f"{file_name(pqr.number)}.pdf", html))
+        name = file_name(pqr.number)
+        make = partial(render_docx, "qualification.docx", test, seen.as_of, overrides)
+        files.append(_made(f"{name}.docx", test, seen.as_of, make))
+        files.append(_pdf(f"{name}.pdf", page("qualification.html", test, overrides)))
+    for papers in (claim_papers, comparison_papers, planning_papers):
+        files += [_paper(one, overrides) for one in papers(seen, answers)]
+    for one in planning_papers(seen, answers):
+        book = partial(planning_workbook, one.data, seen)
+        files.append(_made(f"{one.name}.xlsx", one.data, seen.as_of, book))
     return files
 
 
+def _paper(one: Made, overrides: Path | None) -> Issued:
+    return _pdf(f"{one.name}.pdf", page(one.template, one.data, overrides))
+
+
+def planning_workbook(data: Mapping[str, Any], seen: View) -> bytes:
+    """A planning sheet as a workbook: consumables, joints by size, joints left."""
+    sheets = [
+        Sheet("Consumables", data["consumables"]),
+        Sheet("By size", data["sizes"]),
+        Sheet("Joints left", data["joints"]),
+    ]
+    return workbook(data["head"], sheets, seen.as_of)
+
+
 def matrix_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
-    """The welder qualification matrix as workbook and PDF, to be issued."""
+    """The welder matrix as workbook and PDF, then every certificate and the continuity sheet."""
     number = document_number(seen.project.settings, "WQM", 1)
-    data = welder_matrix.context(seen, answers_of(seen.project), number)
+    answers = answers_of(seen.project)
+    data = welder_matrix.context(seen, answers, number)
     return [
         _made("welder_matrix.xlsx", data, seen.as_of, partial(matrix_workbook, data, seen)),
         _pdf("welder_matrix.pdf", page("welder_matrix.html", data, overrides)),
+        *(_paper(one, overrides) for one in certificate_papers(seen, answers)),
+        *(_paper(one, overrides) for one in continuity_papers(seen, answers)),
     ]
 
 
@@ -112,7 +144,7 @@ def procedure_sheets(
     progress: Progress = quiet,
     overrides: Path | None = None,
 ) -> list[Path]:
-    """Write every WPS as docx and PDF and every PQR as PDF; returns the files in order.
+    """Write the procedure sheets, test records and the papers beside them; returns the files.
 
     `findings` are taken so that all issuing functions are called alike; a sheet shows none.
     Raises InputError: a text that cannot be printed.
@@ -129,7 +161,7 @@ def procedure_sheets(
 def welder_matrix_files(
     seen: View, findings: Sequence[Finding], out_dir: Path, overrides: Path | None = None
 ) -> list[Path]:
-    """Write the welder qualification matrix as workbook and PDF."""
+    """Write the welder qualification matrix, the certificate sheets and the continuity sheet."""
     del findings
     return _write(matrix_issue(seen, overrides), out_dir)
 
@@ -151,6 +183,7 @@ def matrix_workbook(data: welder_matrix.WelderMatrix, seen: View) -> bytes:
     if needs:
         by_need = table("Who may weld what", heads, rows)  # type: ignore[arg-type]
         sheets += [Sheet("By joint need", by_need, data["legend"]), Sheet("Needs", data["needs"])]
+    sheets.append(Sheet("Lapses ahead", data["lapses"]))
     return workbook(data["head"], sheets, seen.as_of)
 
 

@@ -6,6 +6,7 @@ to 5.8 (known by memory); the arrangement is our own.
 
 from __future__ import annotations
 
+import re
 from typing import TypedDict
 
 from dossier.calc.cautions import caution_texts
@@ -45,6 +46,7 @@ class QualificationSheet(TypedDict):
     fillers: Table
     passes: Table
     tests: Table
+    hardness: Table
     qualified: Table
     used_by: str
 
@@ -70,6 +72,7 @@ def context(seen: View, pqr: Pqr, answers: Answers, number: str) -> Qualificatio
         fillers=_fillers(pqr, system),
         passes=_passes(pqr, system),
         tests=_tests(pqr),
+        hardness=hardness_table(seen, pqr, system),
         qualified=qualified_table(
             f"Range of qualification by {coded(pqr.code)}", answers.procedure_range(pqr), system
         ),
@@ -179,3 +182,37 @@ def _tests(pqr: Pqr) -> Table:
                  test.report, test.result]  # fmt: skip
         rows.append(row(cells, ["", "", "", "", "", mark]))
     return table("Tests of the test piece", heads, rows)
+
+
+_HARDNESS = re.compile(r"(\d+(?:\.\d+)?) ?HV")
+
+
+def highest_hv(text: str) -> float | None:
+    """The highest Vickers hardness that a reported value names; None where it names none.
+
+    >>> highest_hv("parent 198 HV10; highest 236 HV10"), highest_hv("sound")
+    (236.0, None)
+    """
+    return max((float(figure) for figure in _HARDNESS.findall(text)), default=None)
+
+
+def hardness_table(seen: View, pqr: Pqr, system: System) -> Table:
+    """Reported hardness against the limit of the report and of every WPS that leans on the test."""
+    heads = columns(("Report", 30), ("Found", 20), ("Limit", 20), ("Set by", 18), ("Judged", 12))
+    rows = []
+    for test in pqr.tests:
+        if "hardness" not in test.kind:
+            continue
+        found = highest_hv(test.value)
+        limits = [("report", highest_hv(test.permitted))]
+        limits += [(f"{w.number} rev. {w.revision}", w.hardness_max_hv)
+                   for w in seen.project.procedures if pqr.number in w.pqrs]  # fmt: skip
+        for setter, limit in limits:
+            if limit is None:
+                continue
+            judged = "not told" if found is None else "inside" if found <= limit else "above"
+            mark = {"inside": "good", "above": "nonconformity"}.get(judged, "hold")
+            cells = [test.report, test.value, amount(limit, "HV", system), setter, judged]
+            rows.append(row(cells, ["", "", "", "", mark]))
+    asked = "The test was to be hardness tested." if pqr.hardness_tested else ""
+    return table("Hardness against its limits", heads, rows, asked if not rows else "")

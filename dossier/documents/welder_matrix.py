@@ -13,6 +13,7 @@ from dossier.coverage.view import View
 from dossier.coverage.work import work_of
 from dossier.documents.amounts import amount, permitted
 from dossier.documents.answers import Answers
+from dossier.documents.lapses import lapses
 from dossier.documents.sheet import (
     Column,
     Head,
@@ -50,6 +51,7 @@ class WelderMatrix(TypedDict):
     by_welder: Table
     needs: Table
     by_need: list[Table]
+    lapses: Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,7 @@ def context(seen: View, answers: Answers, number: str) -> WelderMatrix:
         by_welder=table("Certificates", _heads(), _certificate_rows(seen, answers, system)),
         needs=_needs_table(needs, system),
         by_need=list(_coverage(seen, answers, needs)),
+        lapses=lapses(seen, answers),
     )
 
 

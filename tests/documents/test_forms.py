@@ -114,7 +114,7 @@ def test_docx_heading_rows_are_marked_to_repeat(issued: Path) -> None:
     marked = [t for t in document.tables if t.rows[0]._tr.xpath("w:trPr/w:tblHeader")]
     assert len(marked) >= 4
     assert all(s._inline.docPr.get("descr") for s in document.inline_shapes)
-    assert len(document.inline_shapes) == 4
+    assert len(document.inline_shapes) == 5
 
 
 def test_files_are_equal_twice(seen: View, issued: Path, tmp_path: Path) -> None:
@@ -268,7 +268,7 @@ def test_workbook_text_is_never_a_formula(seen: View) -> None:
 
 def test_matrix_workbook_has_a_sheet_by_welder_and_one_by_need(issued: Path) -> None:
     book = load_workbook(issued / "welder_matrix.xlsx")
-    assert book.sheetnames == ["By welder", "By joint need", "Needs"]
+    assert book.sheetnames == ["By welder", "By joint need", "Needs", "Lapses ahead"]
     letters = [r[2].value for r in book["By joint need"].iter_rows(min_row=HEADING_ROW + 1)]
     assert letters == ["F", "F", "-"]
 
