@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from dossier.codes.instruments import INTERVALS, due_on
 from dossier.records.examinations import Instrument
 from dossier.records.verdicts import HOLD, NOTE, Basis, Reason
 
@@ -23,7 +24,8 @@ def use_reasons(
     """Reasons against the use of instrument `number` on `day`; none when it was good.
 
     `calibrations` are those of the instrument, oldest first; `basis` asks for calibration. A use
-    after the due day is a note where the next calibration found it in tolerance.
+    after the due day is a note where the next calibration found it in tolerance. Where no due day
+    is recorded, the interval of `codes.instruments` for that kind governs.
 
     Source: ISO 9001:2015, 7.1.5.2 (secondary) for the look back; otherwise `basis`.
     """
@@ -46,10 +48,20 @@ def use_reasons(
 def _in_time(
     last: Instrument, following: Instrument | None, day: date, basis: Basis
 ) -> Iterator[Reason]:
-    if last.due_on is None or last.calibrated_on is None:
+    due, asked_by = _due(last, basis)
+    if due is None:
         found = "due day" if last.calibrated_on else "day of calibration"
         yield Reason("calibration", f"{found} not recorded", "recorded", basis, HOLD)
-    elif day > last.due_on:
+    elif day > due:
         healed = following is not None and following.as_found == IN
         verdict = NOTE if healed else HOLD
-        yield Reason("used on", str(day), f"up to {last.due_on}", basis, verdict)
+        yield Reason("used on", str(day), f"up to {due}", asked_by, verdict)
+
+
+def _due(last: Instrument, basis: Basis) -> tuple[date | None, Basis]:
+    """The due day as recorded, else by the interval known for that kind of instrument."""
+    if last.calibrated_on is None:
+        return None, basis
+    if last.due_on is None and last.kind in INTERVALS:
+        return due_on(last.kind, last.calibrated_on), INTERVALS[last.kind].basis
+    return last.due_on, basis

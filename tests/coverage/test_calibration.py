@@ -44,3 +44,10 @@ SILENT = calibration(date(2026, 5, 1), date(2026, 8, 1))
 )  # fmt: skip
 def test_use_on_a_day(calibrations: list[Instrument], day: date, verdicts: list[Verdict]) -> None:
     assert [r.verdict for r in use_reasons(calibrations, "M-1", day, BASIS)] == verdicts
+
+
+def test_where_no_due_day_is_recorded_the_interval_of_its_kind_governs() -> None:
+    meter = Instrument(number="D-1", kind="densitometer", calibrated_on=date(2025, 1, 10))
+    assert not list(use_reasons([meter], "D-1", date(2025, 4, 10), BASIS))
+    (reason,) = use_reasons([meter], "D-1", date(2025, 4, 11), BASIS)
+    assert (reason.verdict, reason.basis.clause) == (HOLD, "Article 2, T-262.1")
