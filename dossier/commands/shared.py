@@ -64,7 +64,10 @@ def seen_project(arguments: argparse.Namespace) -> View:
     from dossier.coverage.view import view
     from dossier.intake import load_project
 
-    return view(load_project(arguments.folder), arguments.as_of)
+    project = load_project(arguments.folder)
+    for reading in project.readings:
+        say(reading)
+    return view(project, arguments.as_of)
 
 
 def checked_project(arguments: argparse.Namespace) -> tuple[View, list[Finding]]:
