@@ -196,8 +196,8 @@ class Project:
     """All records of one project, in the order of their registers, and how they were read.
 
     `doubts` are fields read in another form than written, `readings` what was found out about
-    whole files (encoding, delimiter), `radiographs` the headers of digital radiographs, `scans` what
-    was found of the evidence files.
+    whole files (encoding, delimiter), `radiographs` the headers of digital radiographs, `scans`
+    what was found of the evidence files.
     """
 
     settings: Settings
