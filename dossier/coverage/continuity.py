@@ -19,7 +19,9 @@ from types import MappingProxyType
 from dossier.codes.editions import welder_code
 from dossier.codes.readings import Readings, reading
 from dossier.coverage.as_of import day_of
+from dossier.coverage.lookup import holder_on
 from dossier.coverage.view import Use, Uses, View
+from dossier.records.joints import Joint, Pass, Repair
 from dossier.records.verdicts import CLEAR, worst
 from dossier.records.welders import Certificate, Confirmation, Welder
 
@@ -29,7 +31,10 @@ CHOICES: Readings = MappingProxyType(
         "production work confirms": (
             "only when signed",
             ("log counts as signed",),
-            "whether production welds stand for the six-monthly signature of ISO 9606-1, 9.2",
+            (
+                "Whether production welds stand for the six-monthly signature of ISO 9606-1, 9.2; "
+                "that they lay inside the range is then the project's to answer for."
+            ),
         )
     }
 )
@@ -43,23 +48,41 @@ def uses(seen: View) -> Uses:
 
 
 def _gathered(seen: View) -> Uses:
-    stamps: dict[str, set[str]] = defaultdict(set)
+    groups: dict[str, tuple[list[Pass], list[Repair]]] = defaultdict(lambda: ([], []))
     for made in seen.project.passes:
-        stamps[made.joint].add(made.welder)
-    found: dict[str, set[Use]] = defaultdict(set)
-    for made in seen.project.passes:
-        day = day_of(made.finished_at or made.started_at)
-        if day is None:
-            known = seen.known.joints.get(made.joint)
-            day = known[0].welded_on if known else None
-        if day is not None:
-            alone = len(stamps[made.joint]) == 1
-            found[made.welder].add(Use(day, made.joint, made.process, alone))
+        groups[made.joint][0].append(made)
     for repair in seen.project.repairs:
+        groups[repair.joint][1].append(repair)
+    found: dict[str, set[Use]] = defaultdict(set)
+    for number, (passes, repairs) in groups.items():
+        known = seen.known.joints.get(number)
+        for stamp, use in uses_of(known[0] if known else None, passes, repairs):
+            found[stamp].add(use)
+    return {stamp: tuple(sorted(rows)) for stamp, rows in found.items()}
+
+
+def uses_of(
+    joint: Joint | None, passes: Sequence[Pass], repairs: Sequence[Repair]
+) -> Iterator[tuple[str, Use]]:
+    """The work on one joint by stamp: production welding by its day, then repairs."""
+    alone = len({made.welder for made in passes}) == 1
+    for made in passes:
+        day = day_of(made.finished_at or made.started_at) or (joint.welded_on if joint else None)
+        if day is not None:
+            yield made.welder, Use(day, made.joint, made.process, alone)
+    for repair in repairs:
         day = day_of(repair.repaired_at)
         if day is not None and repair.welder:
-            found[repair.welder].add(Use(day, repair.joint, repair.process, False))
-    return {stamp: tuple(sorted(rows)) for stamp, rows in found.items()}
+            yield repair.welder, Use(day, repair.joint, repair.process, False)
+
+
+def rests_on_work(seen: View) -> bool:
+    """Whether any certificate or line of the project is judged by earlier production welds."""
+    return any(line.regulation for line in seen.project.lines) or any(
+        _work_counts(seen, certificate.code)
+        for welder in seen.project.welders
+        for certificate in welder.certificates
+    )
 
 
 def history_of(seen: View, stamp: str, certificate: Certificate) -> tuple[Confirmation, ...]:
@@ -72,13 +95,22 @@ def derived(seen: View, stamp: str, certificate: Certificate) -> tuple[Confirmat
     if not _work_counts(seen, certificate.code):
         return ()
     first: dict[tuple[date, str], Use] = {}
-    for use in uses(seen).get(stamp, ()):
+    for use in _own(seen, stamp, certificate):
         if use.day >= certificate.welded_on:
             first.setdefault((use.day, use.process), use)
     return tuple(
         Confirmation(signed_on=use.day, by=BY_WORK, joint=use.joint, process=use.process)
         for use in first.values()
     )
+
+
+def _own(seen: View, stamp: str, certificate: Certificate) -> Iterator[Use]:
+    """The uses of a stamp while the person of the certificate held it."""
+    for welder in seen.known.welders.get(stamp, []):
+        if any(held.number == certificate.number for held in welder.certificates):
+            for use in uses(seen).get(stamp, ()):
+                if holder_on([welder], use.day) is not None:
+                    yield use
 
 
 def _work_counts(seen: View, code: str) -> bool:

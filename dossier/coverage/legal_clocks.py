@@ -21,6 +21,7 @@ from dossier.codes.cfr_195_welders import currency
 from dossier.coverage.as_of import day_of
 from dossier.coverage.continuity import uses
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.lookup import holder_on
 from dossier.coverage.shares import GAS, LIQUID, stress_percent
 from dossier.coverage.view import Use, View
 from dossier.coverage.work import Work
@@ -76,7 +77,7 @@ def _reasons(seen: View, clock: _Clock, *, shared: bool) -> Iterator[tuple[Reaso
     before = [
         use
         for use in uses(seen).get(welder.stamp, ())
-        if use.day < day and (welder.since is None or use.day >= welder.since)
+        if use.day < day and holder_on([welder], use.day) is not None
     ]
     tests = [
         (certificate.welded_on, part.process)

@@ -79,3 +79,13 @@ def test_a_use_tells_whether_the_joint_was_shared() -> None:
     ]
     found = uses(seen_on(project(made)))
     assert [(use.joint, use.alone) for use in found["W01"]] == [("ML-001", True), ("ML-002", False)]
+
+
+def test_work_of_another_holder_of_the_stamp_proves_nothing() -> None:
+    view = seen("ASME IX:2021")
+    (welder,) = view.known.welders["W01"]
+    certificate = held(view)
+    before = replace(welder, until=date(2025, 6, 1))
+    other = replace(view.project, welders=(before,))
+    assert derived(seen_on(other), "W01", certificate) == ()
+    assert len(derived(view, "W01", certificate)) == 2
