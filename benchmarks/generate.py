@@ -164,7 +164,7 @@ def _welder(n: int, years: range) -> Record:
              {"process": "111", "filler": "E8010-P1", "deposit_mm": 5, "layers": 2}]  # fmt: skip
     api = {"number": f"Q-{n}A", "code": "API 1104:21st", "welded_on": "2025-12-01",
            "positions": ["PJ"], "direction": "down", "smys_mpa": 360, "deposits": parts}
-    iso = {"number": f"Q-{n}I", "code": ISO, "welded_on": "2025-12-02", "method": "9.3 c",
+    iso = {"number": f"Q-{n}I", "code": ISO, "welded_on": "2025-12-02", "method": "9.3 a",
            "positions": ["PH"], "direction": "up", "material_group": "1.2",
            "confirmations": [{"signed_on": f"{y}-{m:02d}-15", "by": "employer"}
                              for y in years[1:] for m in (1, 4, 7, 10)],

@@ -165,8 +165,8 @@ def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
     for name, check in OF_FINDINGS.items():
         findings += check(seen, tuple(findings), ALL) if name in chosen else ()
     findings = [finding for finding in findings if finding.check in chosen]
-    conceded = [_conceded(finding, seen.project.concessions) for finding in findings]
-    return sorted(conceded, key=lambda f: (-f.verdict, ALL.index(f.check), f.subject))
+    answered = [conceded(finding, seen.project.concessions) for finding in findings]
+    return sorted(answered, key=lambda f: (-f.verdict, ALL.index(f.check), f.subject))
 
 
 def _of_project(seen: View, chosen: Collection[str]) -> Iterator[Finding]:
@@ -176,15 +176,20 @@ def _of_project(seen: View, chosen: Collection[str]) -> Iterator[Finding]:
 
 
 def _of_joint(seen: View, joint: Joint, chosen: Collection[str]) -> Iterator[Finding]:
-    if joint.status not in ("welded", "cut out"):
-        return
-    file = joint_file(seen, joint)
+    if joint.status in ("welded", "cut out"):
+        yield from of_file(seen, joint_file(seen, joint), chosen)
+
+
+def of_file(seen: View, file: JointFile, chosen: Collection[str]) -> Iterator[Finding]:
+    """What the checks chosen find about one joint."""
+    welded, cut_out = file.joint.status == "welded", file.joint.status == "cut out"
     for name, check in OF_JOINTS.items():
-        if name in chosen and (joint.status == "welded" or name in OF_CUT_OUTS):
+        if name in chosen and (welded or (cut_out and name in OF_CUT_OUTS)):
             yield from check(seen, file)
 
 
-def _conceded(finding: Finding, concessions: Iterable[Concession]) -> Finding:
+def conceded(finding: Finding, concessions: Iterable[Concession]) -> Finding:
+    """The finding with the number of the concession that answers it, if one does."""
     for concession in concessions:
         if _answers(concession, finding):
             return replace(finding, conceded_by=concession.number)

@@ -6,10 +6,11 @@ joints that have none, claims more than was ever found.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Hashable, Iterator, Sequence
 
 from dossier.coverage.as_of import day_of
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.papers import Concession
 from dossier.records.verdicts import HOLD, NOTE, Finding, Reason, Verdict, worst
@@ -32,6 +33,12 @@ def check(seen: View, found: Sequence[Finding], names: Collection[str]) -> Itera
                 (*at(concession, "checks", "joints", "signed_on"), *paper(concession)),
                 "Have it signed for the joints and the deviations that it is about, and file it.",
             )
+
+
+def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+    """The joints that a concession names."""
+    if any(file.number in concession.joints for concession in seen.project.concessions):
+        yield file.number
 
 
 def _reasons(

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 
 from dossier.coverage.evidence import at
-from dossier.coverage.references import Reference, references
+from dossier.coverage.references import Reference, references, references_of
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.papers import Document
 from dossier.records.scans import Scan
@@ -32,6 +33,14 @@ def check(seen: View) -> Iterator[Finding]:
     for number, reasons in faulty.items():
         if reasons:
             yield _finding(seen, number, tuple(dict.fromkeys(reasons)), users[number])
+
+
+def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+    """Each line that refers to a page which is not there."""
+    scans = {scan.document: scan for scan in seen.project.scans}
+    for reference in references_of(file.records()):
+        if _page(seen, reference, scans) is not None:
+            yield reference
 
 
 def _finding(

@@ -6,12 +6,14 @@ and tie-in; the field `regulation` of a line tells which of them governs it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from datetime import date
 
-from dossier.coverage.evidence import at
-from dossier.coverage.shares import Share, shares
+from dossier.coverage.facts import Fact, Records
+from dossier.coverage.joint_file import JointFile, joint_file
+from dossier.coverage.shares import DayWeld, Share, day_weld, shares_of
 from dossier.coverage.view import View
-from dossier.records.verdicts import CLEAR, Finding
+from dossier.records.verdicts import CLEAR, Evidence, Finding
 
 NAME = "examination-share"
 
@@ -21,14 +23,40 @@ def check(seen: View) -> Iterator[Finding]:
 
     A hold while the welds that lie open can still make it up, a nonconformity afterwards.
     """
-    for share in shares(seen):
+    yield from conclude(seen, gather(seen, seen.project))
+
+
+def gather(seen: View, records: Records) -> Iterator[Fact]:
+    """Each weld that the law counts, by line and day."""
+    if not any(line.regulation for line in seen.project.lines):
+        return
+    one = isinstance(records, JointFile)
+    files = (records,) if one else (joint_file(seen, joint) for joint in records.joints)
+    for file in files:
+        weld = day_weld(file)
+        if weld is not None:
+            kept = (weld.joint, weld.kind, tuple(sorted(weld.welders)), weld.examined)
+            key = (weld.line, str(weld.day))
+            yield Fact(key, weld.origin, (*kept, weld.impracticable, weld.open))
+
+
+def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+    """One finding per line, day and zone or welder whose share is short."""
+    for share in shares_of(seen, map(_weld, facts)):
         if share.reason.verdict != CLEAR:
-            yield _finding(seen, share)
+            yield _finding(share)
 
 
-def _finding(seen: View, share: Share) -> Finding:
+def _weld(fact: Fact) -> DayWeld:
+    line, day = map(str, fact.key)
+    joint, kind, welders, *answers = fact.values
+    stamps = frozenset(map(str, welders if isinstance(welders, tuple) else ()))
+    on = date.fromisoformat(day)
+    return DayWeld(str(joint), line, on, str(kind), stamps, *map(bool, answers), fact.origin)
+
+
+def _finding(share: Share) -> Finding:
     owed = [weld.joint for weld in share.welds if not weld.examined]
-    joints = [joint for weld in share.welds for joint in seen.known.joints.get(weld.joint, [])]
     reason = share.reason
     return Finding(
         NAME,
@@ -38,6 +66,6 @@ def _finding(seen: View, share: Share) -> Finding:
         f"{reason.found} were examined round the whole circumference; {reason.permitted} are "
         f"asked for. Not examined: {', '.join(owed)}.",
         (reason,),
-        tuple(proof for joint in joints for proof in at(joint, "welded_on")),
+        tuple(Evidence(weld.origin.of("welded_on")) for weld in share.welds),
         "Examine welds of that day that still lie open, or show the reports that are missing.",
     )

@@ -3,26 +3,118 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import date
+from itertools import pairwise
 
 from dossier.coverage import number_ledger
 from dossier.coverage.evidence import at
-from dossier.coverage.number_ledger import Entry, ledger
+from dossier.coverage.facts import Fact, Key, Records, by_key
+from dossier.coverage.number_ledger import Entry, gap, ledger, place_of
 from dossier.coverage.view import View, project_basis
-from dossier.records.joints import Joint
+from dossier.records.joints import Joint, JointName
 from dossier.records.verdicts import HOLD, NOTE, Finding, Reason
 
 NAME = "joint-number-ledger"
+_BLOCK = 4_000  # sequences that are weighed together
+_ENDS = "ends"
 
 
 def check(seen: View) -> Iterator[Finding]:
     """One finding per number that is doubled, missing, void or linked to nothing."""
-    for entry in ledger(seen.project):
+    yield from _told(seen, ledger(seen.project))
+    for joint in seen.project.joints:
+        if joint.replaces:
+            yield from _unlinked(seen, joint, seen.known.joints.get(joint.replaces, []))
+
+
+def gather(seen: View, records: Records) -> Iterator[Fact]:
+    """Each joint by its place in its series, and again by the place of the one it replaces."""
+    for joint in records.joints:
+        name = joint.name
+        yield _fact(_key(name.series, name.sequence, joint.number), joint, "")
+        if joint.replaces:
+            series, sequence = place_of(joint.replaces, seen.project.settings.numbering)
+            yield _fact(_key(series, sequence, joint.replaces), joint, joint.replaces)
+
+
+def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding | Fact]:
+    """The findings of each block of a series, and its ends, for the gaps between the blocks."""
+    for key, own in by_key(facts).items():
+        if key[0] == _ENDS:
+            yield from _between(seen, own)
+            continue
+        joints = [_joint(fact) for fact in own if not fact.values[-1]]
+        project = replace(seen.project, joints=tuple(joints), items=())
+        yield from _told(seen, ledger(project))
+        for fact in own:
+            if fact.values[-1]:
+                replaced = [joint for joint in joints if joint.number == fact.values[-1]]
+                yield from _unlinked(seen, _joint(fact), replaced)
+        placed = sorted(
+            (fact for fact in own if fact.values[2] is not None and not fact.values[-1]),
+            key=lambda fact: (fact.values[2], fact.origin),
+        )
+        if placed:
+            ends = (_ENDS, key[0])
+            yield from (Fact(ends, end.origin, end.values) for end in (placed[0], placed[-1]))
+
+
+def _key(series: str, sequence: int | None, number: str) -> Key:
+    return (series, number if sequence is None else sequence // _BLOCK)
+
+
+def _fact(key: Key, joint: Joint, replaced: str) -> Fact:
+    name = joint.name
+    day = str(joint.welded_on or "")
+    kept = (joint.number, name.base, name.sequence, name.series, name.event, name.order)
+    return Fact(
+        key, joint.origin, (*kept, joint.status, day, joint.remarks, joint.replaces, replaced)
+    )
+
+
+def _joint(fact: Fact) -> Joint:
+    """As much of a joint as the ledger asks for."""
+    number, base, sequence, series, event, order, status, day, remarks, replaces, _ = fact.values
+    name = JointName(
+        written=str(number),
+        base=str(base),
+        series=str(series),
+        sequence=sequence if isinstance(sequence, int) else None,
+        event=str(event),
+        order=order if isinstance(order, int) else 0,
+    )
+    return Joint(
+        number=str(number),
+        name=name,
+        line="",
+        status=str(status),
+        welded_on=date.fromisoformat(str(day)) if day else None,
+        remarks=str(remarks),
+        replaces=str(replaces),
+        origin=fact.origin,
+    )
+
+
+def _between(seen: View, ends: list[Fact]) -> Iterator[Finding]:
+    """The gap from the last joint of each block to the first of the next."""
+    joints = sorted(
+        (_joint(fact) for fact in ends), key=lambda joint: (joint.name.sequence or 0, joint.origin)
+    )
+    for before, after in pairwise(joints):
+        first, following = before.name.sequence or 0, after.name.sequence or 0
+        if first // _BLOCK != following // _BLOCK:
+            void = seen.project.settings.numbering.void
+            yield from _told(seen, gap(before, following, void))
+
+
+def _told(seen: View, entries: Iterable[Entry]) -> Iterator[Finding]:
+    for entry in entries:
         told = _SENTENCES.get(entry.state)
         in_log = any(joint.number == entry.number for joint in entry.joints)
         if told is not None and not (entry.state == number_ledger.VOID and in_log):
             sentence, reason = told(seen, entry)
             yield _finding(entry.number, sentence, reason, entry.joints)
-    yield from _unlinked(seen)
 
 
 def _finding(number: str, sentence: str, reason: Reason, joints: Iterable[Joint]) -> Finding:
@@ -71,15 +163,11 @@ _SENTENCES = {
 }
 
 
-def _unlinked(seen: View) -> Iterator[Finding]:
+def _unlinked(seen: View, joint: Joint, replaced: list[Joint]) -> Iterator[Finding]:
+    if any(old.status == "cut out" for old in replaced):
+        return
     basis = project_basis(seen, "cut-outs and re-welds")
-    for joint in seen.project.joints:
-        if not joint.replaces:
-            continue
-        replaced = seen.known.joints.get(joint.replaces, [])
-        if any(old.status == "cut out" for old in replaced):
-            continue
-        found = f"{joint.replaces} is {replaced[0].status}" if replaced else "not on record"
-        reason = Reason("joint it replaces", found, "a joint that was cut out", basis, HOLD)
-        sentence = f"Joint {joint.number} replaces {joint.replaces}, which was not cut out."
-        yield _finding(joint.number, sentence, reason, [joint, *replaced])
+    found = f"{joint.replaces} is {replaced[0].status}" if replaced else "not on record"
+    reason = Reason("joint it replaces", found, "a joint that was cut out", basis, HOLD)
+    sentence = f"Joint {joint.number} replaces {joint.replaces}, which was not cut out."
+    yield _finding(joint.number, sentence, reason, [joint, *replaced])

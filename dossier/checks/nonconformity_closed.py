@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.papers import Nonconformity
 from dossier.records.verdicts import HOLD, NOTE, Finding, Reason, Verdict, worst
@@ -27,6 +28,12 @@ def check(seen: View) -> Iterator[Finding]:
                 (*at(report, "disposition", "closed_on"), *paper(report)),
                 "Decide what is done, have it approved, and close the report when it is done.",
             )
+
+
+def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+    """The joints that a report names."""
+    if any(file.number in report.joints for report in seen.project.nonconformities):
+        yield file.number
 
 
 def _reasons(seen: View, report: Nonconformity) -> Iterator[Reason]:

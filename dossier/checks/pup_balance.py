@@ -5,9 +5,10 @@ Whatever was cut from one pipe, pups and cut-offs together, cannot be longer tha
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 
 from dossier.coverage.evidence import at
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.materials import Item
 from dossier.records.verdicts import HOLD, Finding, Reason
@@ -28,6 +29,13 @@ def check(seen: View) -> Iterator[Finding]:
             yield from _one(seen, pup, parent)
         if parent is not None:
             yield from _sum(seen, parent, pups)
+
+
+def concerns(_: View, file: JointFile) -> Iterator[Hashable]:
+    """The items that were cut from another."""
+    for item in file.items:
+        if item.parent:
+            yield item.number
 
 
 def _one(seen: View, pup: Item, parent: Item | None) -> Iterator[Finding]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from datetime import date
 
 from dossier.coverage.as_of import day_of
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.records.examinations import Examination
 from dossier.records.radiographs import Radiograph
@@ -29,6 +30,19 @@ def check(seen: View) -> Iterator[Finding]:
         reasons = tuple(_reasons(seen, radiograph, used))
         if reasons:
             yield _finding(radiograph, used, reasons)
+
+
+def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+    """Each examination that a radiograph belongs to, and each joint that a header names."""
+    if not seen.project.radiographs:
+        return
+    images = {radiograph.document for radiograph in seen.project.radiographs}
+    named = {name for r in seen.project.radiographs for name in (r.component_id, r.component)}
+    for report in file.examinations:
+        if report.document is not None and report.document.document in images:
+            yield report
+    if file.number in named:
+        yield file.joint
 
 
 def _reasons(seen: View, header: Radiograph, used: list[Examination]) -> Iterator[Reason]:

@@ -5,12 +5,13 @@ Whether each of its joints was accepted before the test is asked of the joint.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 
 from dossier.coverage.as_of import day_of
 from dossier.coverage.calibration import use_reasons
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.pressure import own_reasons, rule_reasons
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.construction import PressureTest
 from dossier.records.joints import Joint
@@ -28,6 +29,13 @@ def check(seen: View) -> Iterator[Finding]:
         )
         if reasons:
             yield _finding(test, reasons)
+
+
+def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+    """The joints that a test lists; of those it tells by KP one of each size of pipe."""
+    for test in seen.known.tests_of(file.joint):
+        sizes = tuple((item.od_mm, item.wall_mm, item.smys_mpa) for item in file.items)
+        yield test.number, file.number if file.number in test.joints else sizes
 
 
 def _sections(seen: View) -> dict[str, list[Joint]]:

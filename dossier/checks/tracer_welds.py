@@ -7,7 +7,7 @@ examined besides.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 
 from dossier.codes.asme_b31_3.sampling import PROGRESSIVE, Sample, tracer_reasons
 from dossier.coverage.evidence import at, paper
@@ -20,6 +20,7 @@ from dossier.coverage.tracers import (
     unattributed,
     welders_of,
 )
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
 from dossier.records.project import Progressive
@@ -39,6 +40,12 @@ def check(seen: View) -> Iterator[Finding]:
         reasons = tuple(r for r in _reasons(seen, rules, lot) if r.verdict != CLEAR)
         if reasons:
             yield _finding(lot, reasons)
+
+
+def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+    """Every joint: any may belong to the lot of a rejection that is found later."""
+    if seen.project.settings.requirements.progressive is not None:
+        yield file.joint
 
 
 def _reasons(seen: View, rules: Progressive, lot: Lot) -> Iterator[Reason]:

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date, datetime
+from typing import Any, TypeVar
 
 from dossier.records.construction import Coating, Lowering
+from dossier.records.joint_records import JointRecords
 from dossier.records.joints import Joint
 from dossier.records.materials import Batch
 from dossier.records.papers import Nonconformity
 from dossier.records.project import Project
 from dossier.records.welders import Certificate, Welder
+
+
+R = TypeVar("R")
 
 
 def day_of(moment: date | datetime | None) -> date | None:
@@ -97,30 +102,49 @@ def _report(report: Nonconformity, day: date) -> Nonconformity:
     return report if _not_after(report.closed_on, day) else replace(report, closed_on=None)
 
 
+# When a record that hangs on a joint came about, by its register.
+_CAME: dict[str, Callable[[Any], date | datetime | None]] = {
+    "passes": lambda row: row.started_at or row.finished_at,
+    "examinations": lambda row: row.examined_at or row.reported_on,
+    "repairs": lambda row: row.repaired_at,
+    "heat_treatments": lambda row: row.finished_at or row.started_at,
+    "hardness_tests": lambda row: row.tested_at,
+    "coatings": lambda row: row.coated_at,
+    "lowerings": lambda row: row.lowered_at,
+}
+_CHANGED: dict[str, Callable[[Any, date], Any]] = {"coatings": _coating, "lowerings": _lowering}
+
+
+def rows_known_on(register: str, rows: Iterable[R], day: date) -> Iterator[R]:
+    """The rows of a register that hangs on the joints, without what is dated after `day`."""
+    came, change = _CAME[register], _CHANGED.get(register)
+    for row in rows:
+        if _not_after(came(row), day):
+            yield change(row, day) if change else row
+
+
+def joint_known_on(records: JointRecords, day: date) -> JointRecords:
+    """All that was on record of a joint at the end of `day`."""
+    registers = {
+        name: list(rows_known_on(name, rows, day)) if rows and name in _CAME else rows
+        for name, rows in records.registers.items()
+    }
+    return JointRecords(_joint(records.joint, day), registers, records.doubts)
+
+
 def known_on(project: Project, day: date) -> Project:
     """The project with nothing in it that is dated after `day`.
 
     Registers without a date of their own (items, documents) are taken as they stand; so is the
     register of batches, but for certificates of a later day.
     """
+    hanging = {name: tuple(rows_known_on(name, getattr(project, name), day)) for name in _CAME}
     return replace(
         project,
+        **hanging,
         joints=tuple(_joint(joint, day) for joint in project.joints),
-        passes=tuple(p for p in project.passes if _not_after(p.started_at or p.finished_at, day)),
         welders=tuple(_welder(welder, day) for welder in project.welders),
         pqrs=tuple(pqr for pqr in project.pqrs if pqr.welded_on <= day),
-        examinations=tuple(
-            e for e in project.examinations if _not_after(e.examined_at or e.reported_on, day)
-        ),
-        repairs=tuple(r for r in project.repairs if _not_after(r.repaired_at, day)),
-        heat_treatments=tuple(
-            c for c in project.heat_treatments if _not_after(c.finished_at or c.started_at, day)
-        ),
-        hardness_tests=tuple(t for t in project.hardness_tests if _not_after(t.tested_at, day)),
-        coatings=tuple(_coating(c, day) for c in project.coatings if _not_after(c.coated_at, day)),
-        lowerings=tuple(
-            _lowering(row, day) for row in project.lowerings if _not_after(row.lowered_at, day)
-        ),
         pressure_tests=tuple(t for t in project.pressure_tests if _not_after(t.started_at, day)),
         nonconformities=tuple(
             _report(n, day) for n in project.nonconformities if _not_after(n.opened_on, day)

@@ -55,8 +55,8 @@ def by_key(facts: Iterable[Fact]) -> dict[Key, list[Fact]]:
     return groups
 
 
-PARTS = 64
-_HELD = 20_000  # facts in memory before they are written
+PARTS = 128
+_HELD = 30_000  # facts in memory before they are written
 
 
 class Shelf:

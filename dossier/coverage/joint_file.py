@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TypeVar
+from operator import attrgetter
+from typing import Any, TypeVar
 
 from dossier.coverage.view import View
 from dossier.records.base import Record
 from dossier.records.construction import Coating, Lowering
 from dossier.records.examinations import Examination
+from dossier.records.joint_records import JointRecords
 from dossier.records.joints import Joint, Line, Pass, Repair
 from dossier.records.materials import Item
 from dossier.records.position import Position
@@ -44,6 +46,14 @@ class JointFile:
     def joints(self) -> tuple[Joint, ...]:
         """The joint alone, as the register that facts are gathered from."""
         return (self.joint,)
+
+    def records(self) -> Iterator[Record]:
+        """Every record of the file: the joint, its members, and what hangs on it."""
+        yield self.joint
+        yield from self.items
+        for rows in (self.passes, self.repairs, self.examinations, self.coatings, self.lowerings,
+                     self.heat_treatments, self.hardness_tests):  # fmt: skip
+            yield from rows
 
     @property
     def items(self) -> list[Item]:
@@ -120,4 +130,48 @@ def joint_file(seen: View, joint: Joint) -> JointFile:
         _own(seen, joint, known.lowerings.get(number, [])),
         _own(seen, joint, known.heat_treatments.get(number, [])),
         _own(seen, joint, known.hardness_tests.get(number, [])),
+    )
+
+
+def files_at_hand(
+    seen: View, stream: Iterable[JointRecords]
+) -> Iterator[tuple[JointRecords, JointFile]]:
+    """The file on each joint of a stream.
+
+    While a file is out, the view knows its joint and its members beside what its registers hold.
+    """
+    items, joints = seen.known.items, seen.known.joints
+    for records in stream:
+        joint = records.joint
+        own = [item for item in records.registers["items"] if item.number not in items]
+        items.update((item.number, item) for item in own)
+        before = joints.get(joint.number)
+        joints[joint.number] = [*(before or ()), joint]
+        yield records, _file(seen, joint, records.registers)
+        for item in own:
+            items.pop(item.number, None)
+        if before is None:
+            del joints[joint.number]
+        else:
+            joints[joint.number] = before
+
+
+def _file(seen: View, joint: Joint, own: dict[str, list[Any]]) -> JointFile:
+    known = seen.known
+    number = joint.number
+    passes = sorted(
+        [*known.passes.get(number, ()), *own["passes"]], key=attrgetter("number", "side")
+    )
+    return JointFile(
+        joint,
+        known.lines.get(joint.line),
+        known.procedure(joint.wps, joint.wps_revision),
+        tuple((n, known.items.get(n)) for n in (joint.upstream_item, joint.downstream_item) if n),
+        passes,
+        [*known.repairs.get(number, ()), *own["repairs"]],
+        [*known.examinations.get(number, ()), *own["examinations"]],
+        [*known.coatings.get(number, ()), *own["coatings"]],
+        [*known.lowerings.get(number, ()), *own["lowerings"]],
+        [*known.heat_treatments.get(number, ()), *own["heat_treatments"]],
+        [*known.hardness_tests.get(number, ()), *own["hardness_tests"]],
     )

@@ -6,6 +6,7 @@ between two that are used. Pups stand in the ledger with the pipe that they were
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -14,7 +15,7 @@ from itertools import pairwise
 from dossier.records.joints import Joint
 from dossier.records.materials import Item
 from dossier.records.position import Position
-from dossier.records.project import Project
+from dossier.records.project import Numbering, Project
 
 USED, VOID, MISSING, DOUBLED = "used", "void", "missing", "doubled"
 _RUN_MAX = 1_000  # a longer gap is one mistyped number, not a thousand missing joints
@@ -98,17 +99,28 @@ def _gaps(project: Project) -> Iterator[Entry]:
     void = project.settings.numbering.void
     for used in _series(project.joints).values():
         for last, following in pairwise(sorted(used)):
-            before = used[last]
-            if following - last > _RUN_MAX:
-                run = f"{_number_like(before, last + 1)} to {_number_like(before, following - 1)}"
-                yield Entry(
-                    run, MISSING, "none of them in the log", before.origin, (before,), last + 1
-                )
-                continue
-            for sequence in range(last + 1, following):
-                number = _number_like(before, sequence)
-                state, why = (VOID, void[number]) if number in void else (MISSING, "not in the log")
-                yield Entry(number, state, why, before.origin, (before,), sequence)
+            yield from gap(used[last], following, void)
+
+
+def gap(before: Joint, following: int, void: Mapping[str, str]) -> Iterator[Entry]:
+    """The numbers between a joint and the next sequence used in its series."""
+    last = before.name.sequence or 0
+    if following - last > _RUN_MAX:
+        run = f"{_number_like(before, last + 1)} to {_number_like(before, following - 1)}"
+        yield Entry(run, MISSING, "none of them in the log", before.origin, (before,), last + 1)
+        return
+    for sequence in range(last + 1, following):
+        number = _number_like(before, sequence)
+        state, why = (VOID, void[number]) if number in void else (MISSING, "not in the log")
+        yield Entry(number, state, why, before.origin, (before,), sequence)
+
+
+def place_of(number: str, numbering: Numbering) -> tuple[str, int | None]:
+    """Series and sequence of a joint number by the project's grammar, as far as it has them."""
+    match = re.fullmatch(numbering.pattern, number)
+    groups = match.groupdict() if match else {}
+    sequence = groups.get("sequence") or ""
+    return groups.get("series") or "", int(sequence) if sequence.isdecimal() else None
 
 
 def _series(joints: Iterable[Joint]) -> dict[str, dict[int, Joint]]:

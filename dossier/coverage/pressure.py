@@ -54,7 +54,7 @@ def rule_reasons(seen: View, test: PressureTest, joints: Iterable[Joint]) -> Ite
 def _gas(
     seen: View, test: PressureTest, line: Line | None, joints: list[Joint]
 ) -> Iterator[Reason]:
-    missing = missing_of_test_record(_stated(test))
+    missing = missing_of_test_record(stated_of_record(test))
     if missing:
         wanted = f"all {len(TEST_RECORD_FIELDS)} items"
         yield Reason("record", f"missing: {'; '.join(missing)}", wanted, TEST_RECORDS, HOLD)
@@ -75,7 +75,7 @@ def _gas(
         yield limit.judge(f"hoop stress with {test.medium}", round(share, 2))
 
 
-def _stated(test: PressureTest) -> list[str]:
+def stated_of_record(test: PressureTest) -> list[str]:
     """The items of 192.517(a) that the record holds, in the order of TEST_RECORD_FIELDS."""
     have = (
         bool(test.company and test.responsible),

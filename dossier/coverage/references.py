@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
 from dossier.records.base import Paper, Record
@@ -22,9 +22,14 @@ def references(project: Project) -> Iterator[Reference]:
     """All references of all registers, in the order of the registers."""
     for register in fields(project):
         records = getattr(project, register.name)
-        for record in records if isinstance(records, tuple) else ():
-            if isinstance(record, Record):
-                yield from _inside(record, record.origin)
+        yield from references_of(records if isinstance(records, tuple) else ())
+
+
+def references_of(records: Iterable[object]) -> Iterator[Reference]:
+    """All references of some records."""
+    for record in records:
+        if isinstance(record, Record):
+            yield from _inside(record, record.origin)
 
 
 def _inside(value: object, origin: Position) -> Iterator[Reference]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from math import ceil
 
@@ -26,6 +26,7 @@ from dossier.codes.cfr_195_construction import (
 from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.view import View
 from dossier.records.joints import Line
+from dossier.records.position import Position
 from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Range, Reason
 
 GAS, LIQUID = "49 CFR 192", "49 CFR 195"
@@ -39,12 +40,14 @@ class DayWeld:
     """One field butt weld, as far as the shares ask about it."""
 
     joint: str
+    line: str
     day: date
     kind: str
     welders: frozenset[str]
     examined: bool
     impracticable: bool
     open: bool  # not yet in the ground: it can still be examined
+    origin: Position = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,26 +79,32 @@ def stress_percent(file: JointFile) -> float:
 
 def shares(seen: View) -> Iterator[Share]:
     """All counts of all lines under one of the two laws, by line, day, then zone and welder."""
+    found = (day_weld(joint_file(seen, joint)) for joint in seen.project.joints)
+    yield from shares_of(seen, (weld for weld in found if weld is not None))
+
+
+def shares_of(seen: View, welds: Iterable[DayWeld]) -> Iterator[Share]:
+    """All counts of `welds`, which are all that were made on their days."""
     days: dict[tuple[str, date], list[DayWeld]] = defaultdict(list)
-    for line, weld in _welds(seen):
-        days[line.id, weld.day].append(weld)
-    for (name, day), welds in sorted(days.items()):
+    for weld in welds:
+        days[weld.line, weld.day].append(weld)
+    for (name, day), own_day in sorted(days.items()):
         line = seen.known.lines[name]
         count = _gas if line.regulation == GAS else _liquid
-        for kind, what, own, reason in count(line, welds):
+        for kind, what, own, reason in count(line, own_day):
             yield Share(name, day, kind, what, own, _as_it_stands(reason, own))
 
 
-def _welds(seen: View) -> Iterator[tuple[Line, DayWeld]]:
-    for joint in seen.project.joints:
-        line = seen.known.lines.get(joint.line)
-        if line is None or line.regulation not in (GAS, LIQUID) or joint.weld_type != "butt":
-            continue
-        if joint.status not in ("welded", "cut out") or joint.welded_on is None:
-            continue
-        file = joint_file(seen, joint)
-        if line.regulation == LIQUID or _asked_by_192(file):
-            yield line, _day_weld(file, joint.welded_on)
+def day_weld(file: JointFile) -> DayWeld | None:
+    """The joint as a weld that the law counts; None where it does not."""
+    joint, line = file.joint, file.line
+    if line is None or line.regulation not in (GAS, LIQUID) or joint.weld_type != "butt":
+        return None
+    if joint.status not in ("welded", "cut out") or joint.welded_on is None:
+        return None
+    if line.regulation == LIQUID or _asked_by_192(file):
+        return _day_weld(file, joint.welded_on)
+    return None
 
 
 def _asked_by_192(file: JointFile) -> bool:
@@ -117,12 +126,14 @@ def _day_weld(file: JointFile, day: date) -> DayWeld:
     buried = any(row.lowered_at or row.backfilled_at for row in file.lowerings)
     return DayWeld(
         file.number,
+        file.joint.line,
         day,
         file.joint.kind,
         frozenset(made.welder for made in file.passes),
         whole,
         bool(file.joint.impracticable),
         not buried and file.joint.status == "welded",
+        file.joint.origin,
     )
 
 

@@ -9,7 +9,7 @@ careful way.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
@@ -21,25 +21,44 @@ from dossier.intake import odd_text, validate
 from dossier.intake.build import build
 from dossier.intake.convert import Converted, fault_at
 from dossier.intake.joint_files import JOINT_FILES, NESTED, Registers, Unfolding, joint_file_schema
-from dossier.intake.load import record_type
+from dossier.intake.load import open_project, record_type, settled
+from dossier.intake.numbering import reader
 from dossier.intake.quick_build import Quick, quick
 from dossier.intake.raw import Told, refuse
 from dossier.intake.read_json import raw_of_line
 from dossier.intake.schemas import URN, Schema
-from dossier.records.doubts import Doubt
+from dossier.records.joint_records import JointRecords
 from dossier.records.joints import Joint, JointName
 from dossier.records.position import Position
+from dossier.records.project import Project
 
 ReadNumber = Callable[[str], JointName]
 
 
-@dataclass(slots=True)
-class JointRecords:
-    """All records of one line, by the names of their registers, and what is doubtful in it."""
+@dataclass(frozen=True, slots=True)
+class JointSource:
+    """The joint files of a project, for processes that each read a part; it can be sent to them."""
 
-    joint: Joint
-    registers: dict[str, list[Any]]
-    doubts: list[Doubt] = field(default_factory=list)
+    folder: Path
+
+    def project(self) -> Project:
+        """All registers but those inside of the joint files. Raises ProjectError."""
+        return open_project(self.folder).project
+
+    def parts(self, count: int) -> list[Part]:
+        """The joint files cut into about `count` parts, in their order."""
+        files = open_project(self.folder).joint_files
+        return [part for path, file in files for part in parts(path, file, count)]
+
+    def read(
+        self, part: Part, project: Project, faults: list[Fault]
+    ) -> Iterator[JointRecords]:
+        """The joints of a part, in the order of the file; `faults` takes up lines that are none."""
+        read_number = reader(project.settings.numbering)
+        for records in read_part(part, read_number, faults):
+            if records.doubts:
+                records.doubts[:] = settled(records.doubts, project.welders)
+            yield records
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,231 @@
+"""The checks over joints that are handed on one at a time, in memory that does not grow.
+
+Each joint is asked by itself. Questions about the whole project are of three kinds:
+- weighed by facts (`gather`, `conclude`): each joint leaves a few plain values on the disk;
+- about a few joints (`concerns`): those are kept, and the check is asked of them alone;
+- about the other registers only: the check is asked of these.
+Findings are the same, and in the same order, as `checks.run` gives for the project in memory.
+
+Memory grows with the joints only where a project asks for progressive sampling (any joint may
+belong to the lot of a rejection found later) or is judged by earlier work (49 CFR, ASME IX).
+"""
+
+from __future__ import annotations
+
+import heapq
+import multiprocessing
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from dossier.checks import ALL, OF_FINDINGS, OF_PROJECT, concession_scope
+from dossier.checks.stream_part import (
+    BY_CONCERN,
+    BY_DOUBTS,
+    BY_FACTS,
+    BY_REGISTERS,
+    ITEMS,
+    Done,
+    Sorted,
+    Source,
+    Task,
+    order,
+    part_done,
+    run_of,
+    view_of,
+)
+from dossier.coverage.as_of import joint_known_on, last_day
+from dossier.coverage.continuity import rests_on_work, uses_of
+from dossier.coverage.facts import PARTS, Fact, Shelf, by_key, taken
+from dossier.coverage.joint_file import JointFile
+from dossier.coverage.lookup import lookup
+from dossier.coverage.view import Use, Uses, View
+from dossier.errors import Fault, ProjectError
+from dossier.records.joint_records import JointRecords
+from dossier.records.materials import Item
+from dossier.records.project import Project
+from dossier.records.verdicts import Finding
+
+_HANGING = ("passes", "repairs", "examinations", "heat_treatments", "hardness_tests", "coatings",
+            "lowerings", "items")  # fmt: skip
+
+
+def check_stream(
+    source: Source, workers: int = 1, names: Iterable[str] = (), as_of: date | None = None
+) -> Iterator[Finding]:
+    """All findings of the checks named (all by default), in the order of `checks.run`.
+
+    Raises ProjectError: lines that are no joints, items that are given in two ways.
+    """
+    chosen = frozenset(names) or frozenset(ALL)
+    asked = frozenset(ALL) if chosen & set(OF_FINDINGS) else chosen
+    project = source.project()
+    day = as_of or project.settings.as_of or _last_day(source, project)
+    seen = view_of(project, day)
+    seen.uses.update(_uses(source, seen) if rests_on_work(seen) else {})
+    with TemporaryDirectory(prefix="dossier-") as temporary:
+        folders = (_folder(temporary, nth) for nth in range(1_000))
+        last = next(folders)
+        tasks = [
+            Task(source, part, day, asked, next(folders), seen.uses)
+            for part in source.parts(workers)
+        ]
+        done = _all_done(tasks, workers)
+        faults = [fault for one in done for fault in one.faults]
+        if faults:
+            raise ProjectError(faults)
+        findings = Sorted(last, seen.project.concessions)
+        findings.put(_weighed(seen, asked, done, folders))
+        whole = _with_kept(source, seen, done)
+        findings.put(_of_whole(whole, asked))
+        findings.write()
+        runs = [(one.folder, nth) for one in done for nth in range(one.runs)]
+        runs += [(last, nth) for nth in range(findings.runs)]
+        of_findings = _of_findings(whole, runs) if chosen & set(OF_FINDINGS) else []
+        for finding in _merged(runs, of_findings):
+            if finding.check in chosen:
+                yield finding
+
+
+def _folder(temporary: str, nth: int) -> Path:
+    path = Path(temporary) / str(nth)
+    path.mkdir()
+    return path
+
+
+def _merged(runs: Sequence[tuple[Path, int]], more: Sequence[Finding]) -> Iterator[Finding]:
+    rows = [run_of(folder, nth) for folder, nth in runs]
+    return heapq.merge(*rows, sorted(more, key=order), key=order)
+
+
+def _all_done(tasks: list[Task], workers: int) -> list[Done]:
+    if workers < 2 or len(tasks) < 2:
+        return [part_done(task) for task in tasks]
+    context = multiprocessing.get_context("forkserver")
+    with ProcessPoolExecutor(workers, mp_context=context) as pool:
+        return list(pool.map(part_done, tasks))
+
+
+def _weighed(
+    seen: View, names: frozenset[str], done: Sequence[Done], folders: Iterator[Path]
+) -> Iterator[Finding]:
+    """The findings of what the joints left on the disk, and of the registers in memory."""
+    modules = {module.NAME: module for module in BY_FACTS if module.NAME in names}
+    own = Shelf(next(folders))
+    for module in modules.values():
+        own.put(module.NAME, module.gather(seen, seen.project))
+        if hasattr(module, "of_registers"):
+            yield from module.of_registers(seen)
+    own.write()
+    shelves = [own.folder, *(one.folder for one in done)]
+    while shelves:
+        further = Shelf(next(folders))
+        for part in range(PARTS):
+            for question, facts in taken(shelves, part).items():
+                if question == ITEMS:
+                    _same_items(facts)
+                    continue
+                for result in modules[question].conclude(seen, facts):
+                    if isinstance(result, Fact):
+                        further.put(question, (result,))
+                    else:
+                        yield result
+        shelves = [further.folder] if further.count else []
+        further.write()
+
+
+def _same_items(facts: Iterable[Fact]) -> None:
+    """Raise ProjectError where an item is given in two ways."""
+    faults = []
+    for (number,), given in by_key(facts).items():
+        for fact in given:
+            if fact.values != given[0].values:
+                found = f'"{number}" in another way (first at {given[0].origin})'
+                place = fact.origin.place
+                faults.append(Fault(fact.origin.file, place, "number", found, "the same each time"))
+    if faults:
+        raise ProjectError(faults)
+
+
+def _with_kept(source: Source, seen: View, done: Sequence[Done]) -> View:
+    """The view with the joints that questions are about, and the pipes that pups were cut from."""
+    kept = [file for one in done for file in one.kept]
+    project = seen.project
+    items = {item.number: item for file in kept for item in file.items}
+    wanted = {item.parent for item in items.values() if item.parent}
+    items |= _found_items(source, project, wanted - set(items) - set(seen.known.items))
+    own = {name: [*getattr(project, name)] for name in _HANGING if name != "items"}
+    for file in kept:
+        for name, rows in own.items():
+            rows += getattr(file, name)
+    whole = replace(
+        project,
+        **{name: tuple(dict.fromkeys(rows)) for name, rows in own.items()},
+        joints=(*project.joints, *(file.joint for file in kept)),
+        items=(*project.items, *(i for i in items.values() if i.number not in seen.known.items)),
+        doubts=(*project.doubts, *(doubt for one in done for doubt in one.doubts)),
+    )
+    return View(whole, seen.as_of, lookup(whole))
+
+
+def _found_items(source: Source, project: Project, numbers: set[str]) -> dict[str, Item]:
+    """The items of these numbers, wherever in the joints they are given."""
+    if not numbers:
+        return {}
+    return {
+        item.number: item
+        for records in _read(source, project)
+        for item in records.registers["items"]
+        if item.number in numbers
+    }
+
+
+def _of_whole(whole: View, names: frozenset[str]) -> Iterator[Finding]:
+    for module in (*BY_REGISTERS, *BY_CONCERN, BY_DOUBTS):
+        if module.NAME in names and module.NAME in OF_PROJECT:
+            yield from module.check(whole)
+
+
+def _of_findings(whole: View, runs: Sequence[tuple[Path, int]]) -> list[Finding]:
+    """What the checks of findings find, given those that a concession names."""
+    checks = {name for paper in whole.project.concessions for name in paper.checks}
+    ids = {name for paper in whole.project.concessions for name in paper.findings}
+    named = tuple(f for f in _merged(runs, ()) if f.check in checks or f.id in ids)
+    return list(concession_scope.check(whole, named, ALL))
+
+
+def _read(source: Source, project: Project) -> Iterator[JointRecords]:
+    for part in source.parts(1):
+        yield from source.read(part, project, [])
+
+
+def _last_day(source: Source, project: Project) -> date:
+    """The last day on record, which takes a reading of its own."""
+    return max(
+        (last_day(_alone(project, records)) for records in _read(source, project)),
+        default=date.min,
+    )
+
+
+def _alone(project: Project, records: JointRecords) -> Project:
+    rows = {name: (*getattr(project, name), *records.registers[name]) for name in _HANGING}
+    return replace(project, **rows, joints=(*project.joints, records.joint))
+
+
+def _uses(source: Source, seen: View) -> Uses:
+    """The work of every stamp by day, where earlier work is what a certificate rests on."""
+    found: dict[str, set[Use]] = defaultdict(set)
+    for records in _read(source, seen.project):
+        known = joint_known_on(records, seen.as_of)
+        rows: dict[str, list[Any]] = known.registers
+        for stamp, use in uses_of(known.joint, rows["passes"], rows["repairs"]):
+            found[stamp].add(use)
+    return {stamp: tuple(sorted(rows)) for stamp, rows in found.items()}
+
+
+__all__ = ["JointFile", "check_stream"]

@@ -1,0 +1,190 @@
+"""One part of the joints of a long project: asked joint by joint, what is left is laid aside."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from types import ModuleType
+from typing import Any, Protocol
+
+from dossier.checks import (
+    ALL,
+    certificate_dates,
+    conceded,
+    concession_scope,
+    doubtful_reading,
+    evidence_document,
+    examination_share,
+    film_numbers,
+    joint_number_ledger,
+    nonconformity_closed,
+    of_file,
+    procedure_supported,
+    pup_balance,
+    radiograph_header,
+    report_reuse,
+    section_pressure,
+    shift_pattern,
+    signature_complete,
+    tracer_welds,
+    welder_whereabouts,
+)
+from dossier.coverage.as_of import joint_known_on, known_on
+from dossier.coverage.facts import Fact, Shelf
+from dossier.coverage.joint_file import JointFile, files_at_hand
+from dossier.coverage.lookup import lookup
+from dossier.coverage.view import Uses, View
+from dossier.errors import Fault
+from dossier.records.doubts import Doubt
+from dossier.records.joint_records import JointRecords
+from dossier.records.papers import Concession
+from dossier.records.project import Project
+from dossier.records.verdicts import Finding
+
+# Questions about the whole project, by what they need of the joints: a few values of each, a few
+# joints in full, or nothing. A test holds these against the register of checks.
+BY_FACTS: tuple[ModuleType, ...] = (
+    joint_number_ledger, film_numbers, report_reuse, examination_share, welder_whereabouts,
+    shift_pattern,
+)  # fmt: skip
+BY_CONCERN: tuple[ModuleType, ...] = (
+    pup_balance, section_pressure, evidence_document, nonconformity_closed, radiograph_header,
+    tracer_welds, concession_scope,
+)  # fmt: skip
+BY_DOUBTS = doubtful_reading
+BY_REGISTERS: tuple[ModuleType, ...] = (procedure_supported, signature_complete, certificate_dates)
+ITEMS = "items"  # facts that hold what is given of an item against each other
+_RUN = 2_000  # findings sorted in memory before they go to the disk
+_PLACE = {name: place for place, name in enumerate(ALL)}
+
+
+class Source(Protocol):
+    """Where joints come from: it can be sent to another process, and read there in parts."""
+
+    def project(self) -> Project:
+        """All registers but those that hang on the joints."""
+        ...
+
+    def parts(self, count: int) -> Sequence[Any]:
+        """About `count` parts, in order."""
+        ...
+
+    def read(self, part: Any, project: Project, faults: list[Fault]) -> Iterable[JointRecords]:
+        """The joints of a part; `faults` takes up what is none."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A part of the joints to be checked, and where to leave what comes of it."""
+
+    source: Source
+    part: Any
+    as_of: date
+    names: frozenset[str]
+    folder: Path
+    uses: Uses
+
+
+@dataclass(slots=True)
+class Done:
+    """What a part gave besides the facts and findings in its folder."""
+
+    folder: Path
+    runs: int = 0  # sorted runs of findings
+    kept: list[JointFile] = field(default_factory=list)  # joints that a question is about
+    doubts: list[Doubt] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+
+def view_of(project: Project, day: date) -> View:
+    """A project as known on a day."""
+    known = known_on(project, day)
+    return View(known, day, lookup(known))
+
+
+def part_done(task: Task) -> Done:
+    """Ask the joints of a part all that can be asked of each alone."""
+    project = task.source.project()
+    seen = view_of(project, task.as_of)
+    seen.uses.update(task.uses)
+    done, shelf = Done(task.folder), Shelf(task.folder)
+    findings = Sorted(task.folder, seen.project.concessions)
+    by_facts = [module for module in BY_FACTS if module.NAME in task.names]
+    by_concern = [module for module in BY_CONCERN if module.NAME in task.names]
+    told: set[Hashable] = set()
+    read = task.source.read(task.part, project, done.faults)
+    known = (joint_known_on(records, task.as_of) for records in read)
+    for records, file in files_at_hand(seen, known):
+        if done.faults:
+            continue  # only what is wrong with the lines to come is wanted now
+        findings.put(of_file(seen, file, task.names))
+        for module in by_facts:
+            shelf.put(module.NAME, module.gather(seen, file))
+        if records.registers["items"]:
+            shelf.put(ITEMS, _of_items(records))
+        if records.doubts or _concern(seen, file, by_concern, told):
+            done.kept.append(file)
+            done.doubts += records.doubts
+    shelf.write()
+    findings.write()
+    done.runs = findings.runs
+    return done
+
+
+def _concern(
+    seen: View, file: JointFile, modules: Iterable[ModuleType], told: set[Hashable]
+) -> bool:
+    """Whether a question is about this joint and not yet about one that is just like it."""
+    new = {(m.NAME, about) for m in modules for about in m.concerns(seen, file)} - told
+    told |= new
+    return bool(new)
+
+
+def _of_items(records: JointRecords) -> Iterator[Fact]:
+    for item in records.registers["items"]:
+        size = (item.od_mm, item.wall_mm, item.smys_mpa, item.length_m)
+        kept = (item.kind, item.heat, item.certificate, item.grade, item.material_group)
+        yield Fact((item.number,), item.origin, (*kept, *size, item.parent))
+
+
+def order(finding: Finding) -> tuple[int, int, tuple[tuple[str, str], ...]]:
+    """Severest first, then by check and subject."""
+    return -finding.verdict, _PLACE[finding.check], finding.subject
+
+
+class Sorted:
+    """Findings on the disk, in sorted runs, each answered by its concession."""
+
+    def __init__(self, folder: Path, concessions: Sequence[Concession]) -> None:
+        self.folder = folder
+        self.concessions = concessions
+        self.held: list[Finding] = []
+        self.runs = 0
+
+    def put(self, findings: Iterable[Finding]) -> None:
+        """Take findings in."""
+        for finding in findings:
+            self.held.append(conceded(finding, self.concessions))
+        if len(self.held) >= _RUN:
+            self.write()
+
+    def write(self) -> None:
+        """Write what is still in memory."""
+        with (self.folder / f"{self.runs}.run").open("wb") as stream:
+            for finding in sorted(self.held, key=order):
+                pickle.dump(finding, stream)
+        self.held, self.runs = [], self.runs + 1
+
+
+def run_of(folder: Path, nth: int) -> Iterator[Finding]:
+    """The findings of one sorted run."""
+    with (folder / f"{nth}.run").open("rb") as stream:
+        while True:
+            try:
+                yield pickle.load(stream)  # noqa: S301  written by this very run
+            except EOFError:
+                return
