@@ -223,7 +223,9 @@ def _uses(source: Source, seen: View) -> Uses:
     for records in _read(source, seen.project):
         known = joint_known_on(records, seen.as_of)
         rows: dict[str, list[Any]] = known.registers
-        for stamp, use in uses_of(known.joint, rows["passes"], rows["repairs"]):
+        for stamp, use in uses_of(
+            known.joint, rows["passes"], rows["repairs"], rows["examinations"]
+        ):
             found[stamp].add(use)
     return {stamp: tuple(sorted(rows)) for stamp, rows in found.items()}
 

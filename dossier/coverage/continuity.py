@@ -21,11 +21,13 @@ from dossier.codes.readings import Readings, reading
 from dossier.coverage.as_of import day_of
 from dossier.coverage.lookup import holder_on
 from dossier.coverage.view import Use, Uses, View
+from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Pass, Repair
 from dossier.records.verdicts import CLEAR, worst
 from dossier.records.welders import Certificate, Confirmation, Welder
 
 BY_WORK = "production weld"
+TESTED_BY = ("RT", "UT")
 CHOICES: Readings = MappingProxyType(
     {
         "production work confirms": (
@@ -56,24 +58,35 @@ def _gathered(seen: View) -> Uses:
     found: dict[str, set[Use]] = defaultdict(set)
     for number, (passes, repairs) in groups.items():
         known = seen.known.joints.get(number)
-        for stamp, use in uses_of(known[0] if known else None, passes, repairs):
+        reports = seen.known.examinations.get(number, [])
+        for stamp, use in uses_of(known[0] if known else None, passes, repairs, reports):
             found[stamp].add(use)
     return {stamp: tuple(sorted(rows)) for stamp, rows in found.items()}
 
 
 def uses_of(
-    joint: Joint | None, passes: Sequence[Pass], repairs: Sequence[Repair]
+    joint: Joint | None,
+    passes: Sequence[Pass],
+    repairs: Sequence[Repair],
+    examinations: Sequence[Examination],
 ) -> Iterator[tuple[str, Use]]:
     """The work on one joint by stamp: production welding by its day, then repairs."""
+    accepted = {
+        day
+        for report in examinations
+        if report.method in TESTED_BY and report.result == "accepted"
+        if (day := day_of(report.examined_at)) is not None
+    }
+    tested = tuple(sorted(accepted))
     alone = len({made.welder for made in passes}) == 1
     for made in passes:
         day = day_of(made.finished_at or made.started_at) or (joint.welded_on if joint else None)
         if day is not None:
-            yield made.welder, Use(day, made.joint, made.process, alone)
+            yield made.welder, Use(day, made.joint, made.process, alone, tested)
     for repair in repairs:
         day = day_of(repair.repaired_at)
         if day is not None and repair.welder:
-            yield repair.welder, Use(day, repair.joint, repair.process, False)
+            yield repair.welder, Use(day, repair.joint, repair.process, False, tested)
 
 
 def rests_on_work(seen: View) -> bool:

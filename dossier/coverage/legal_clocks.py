@@ -18,17 +18,14 @@ from dossier.codes.cfr_192_welders import (
     weld_test_currency,
 )
 from dossier.codes.cfr_195_welders import currency
-from dossier.coverage.as_of import day_of
 from dossier.coverage.continuity import uses
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.lookup import holder_on
 from dossier.coverage.shares import GAS, LIQUID, stress_percent
-from dossier.coverage.view import Use, View
+from dossier.coverage.view import View
 from dossier.coverage.work import Work
 from dossier.records.verdicts import CLEAR, HOLD, Reason, worst
 from dossier.records.welders import Welder
-
-TESTED_BY = ("RT", "UT")
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +83,7 @@ def _reasons(seen: View, clock: _Clock, *, shared: bool) -> Iterator[tuple[Reaso
         for part in certificate.deposits
     ]
     welds = [
-        (on, use.process)
-        for use in before
-        if use.alone or shared
-        for on in _accepted(seen, use, day)
+        (on, use.process) for use in before if use.alone or shared for on in use.tested if on <= day
     ]
     used = [use.day for use in before if use.process == process]
     used += [on for on, what in tests if what == process]
@@ -101,11 +95,3 @@ def _reasons(seen: View, clock: _Clock, *, shared: bool) -> Iterator[tuple[Reaso
     latest = (max(used, default=None), max(own, default=None))
     yield process_currency(*latest, day, seen.choices)
     yield weld_test_currency(every, day, clock.stress_percent, seen.choices)
-
-
-def _accepted(seen: View, use: Use, day: date) -> Iterator[date]:
-    """Days up to `day` on which the joint of a use was examined and accepted."""
-    for report in seen.known.examinations.get(use.joint, []):
-        on = day_of(report.examined_at)
-        if report.method in TESTED_BY and report.result == "accepted" and on and on <= day:
-            yield on

@@ -25,6 +25,7 @@ class Use:
     joint: str
     process: str
     alone: bool
+    tested: tuple[date, ...] = ()  # days on which the joint was accepted by film or ultrasound
 
 
 Uses = dict[str, tuple[Use, ...]]  # by stamp, oldest first
