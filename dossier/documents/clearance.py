@@ -13,7 +13,6 @@ from typing import Any
 
 from dossier.coverage.acceptance import accepted, needed
 from dossier.coverage.joint_file import JointFile, joint_file
-from dossier.coverage.questions.sequence import tested
 from dossier.coverage.view import View
 from dossier.documents.findings import by_joint, evidence, open_points, subject
 from dossier.errors import InputError
@@ -107,7 +106,7 @@ def _touches(seen: View, finding: Finding, file: JointFile) -> bool:
         "welder": {made.welder for made in file.passes},
         "batch": {made.batch for made in file.passes},
         "item": {number for number, _ in file.members},
-        "pressure test": {t.number for t in seen.project.pressure_tests if tested(file, t)},
+        "pressure test": {t.number for t in seen.known.tests_of(file.joint)},
     }
     return any(finding.about(kind) in own for kind, own in names.items() if finding.about(kind))
 
@@ -119,7 +118,7 @@ def _done(seen: View, file: JointFile, stage: str) -> bool:
     if stage == "lowering":
         return any(row.lowered_at for row in file.lowerings)
     if stage == "pressure-test":
-        return any(t.result and tested(file, t) for t in seen.project.pressure_tests)
+        return any(t.result for t in seen.known.tests_of(file.joint))
     return False
 
 
@@ -151,9 +150,8 @@ def _stages_before(seen: View, file: JointFile, stage: str) -> Iterator[_Block]:
             yield _undone(file, "lowering", "not lowered", "Lower it in.")
         elif not any(row.backfilled_at for row in file.lowerings):
             yield _undone(file, "backfill", "not backfilled", "Backfill it.")
-    tests = seen.project.pressure_tests
-    passed = any(t.result == "accepted" and tested(file, t) for t in tests)
-    if place > STAGES.index("pressure-test") and tests and not passed:
+    passed = any(t.result == "accepted" for t in seen.known.tests_of(file.joint))
+    if place > STAGES.index("pressure-test") and seen.project.pressure_tests and not passed:
         line = f"line {file.joint.line}"
         yield _Block(
             ("pressure test", line), line, "joints in no accepted pressure test",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.questions.sequence import tested
 from dossier.coverage.view import View
 from dossier.documents.amounts import amount
 from dossier.documents.joint_proof import placed
@@ -35,11 +34,9 @@ def _steps(seen: View, file: JointFile, system: System) -> Iterator[Row]:
         yield _step(lowering, ["lowered", day(lowering.lowered_at), "", cover, ""])
         if lowering.backfilled_at is not None:
             yield _step(lowering, ["backfilled", day(lowering.backfilled_at), "", "", ""])
-    for test in seen.project.pressure_tests:
-        if tested(file, test):
-            held = words([test.medium, amount(test.pressure_bar, "bar", system)])
-            yield _step(test, ["pressure test", day(test.started_at), test.number, held,
-                               test.result])  # fmt: skip
+    for test in seen.known.tests_of(file.joint):
+        held = words([test.medium, amount(test.pressure_bar, "bar", system)])
+        yield _step(test, ["pressure test", day(test.started_at), test.number, held, test.result])
 
 
 def _treated(file: JointFile, system: System) -> Iterator[Row]:

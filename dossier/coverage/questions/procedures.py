@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, is_dataclass
 from itertools import pairwise
 
 from dossier.codes.editions import procedure_code
@@ -17,14 +16,13 @@ from dossier.coverage.questions.face import (
     table,
     where,
 )
+from dossier.coverage.revisions import changes
 from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.procedures import Procedure
 from dossier.records.verdicts import Finding
 
 Row = tuple[object, ...]
-_NO_CHANGE = {"origin", "not_applicable", "revision", "status", "valid_from", "valid_until",
-              "change", "approvals", "document"}  # fmt: skip
 
 
 def revision(seen: View, found: Sequence[Finding], given: Given) -> Answer:
@@ -52,37 +50,9 @@ def _revision(one: Procedure, in_force: Procedure | None) -> Row:
 
 
 def _changes(old: Procedure, new: Procedure) -> Iterator[Row]:
-    for field, before, after in _differences(old, new, ""):
-        yield (new.revision, f"change of {field}", before, after, None,
+    for change in changes(old, new):
+        yield (new.revision, f"change of {change.field}", change.before, change.after, None,
                f"against revision {old.revision}", where(new))  # fmt: skip
-
-
-def _differences(old: object, new: object, path: str) -> Iterator[tuple[str, str, str]]:
-    """Field by field down to the single value, so that a change reads as what it is."""
-    if old == new:
-        return
-    if is_dataclass(old) and is_dataclass(new) and not isinstance(old, type):
-        for one in fields(old):
-            if path or one.name not in _NO_CHANGE:
-                inner = f"{path}.{one.name}" if path else one.name
-                yield from _differences(getattr(old, one.name), getattr(new, one.name), inner)
-    elif isinstance(old, tuple) and isinstance(new, tuple) and len(old) == len(new):
-        for place, (before, after) in enumerate(zip(old, new, strict=True), start=1):
-            yield from _differences(before, after, f"{path}.{place}")
-    else:
-        yield path, _short(old), _short(new)
-
-
-def _short(value: object) -> str:
-    if value is None:
-        return "none"
-    if isinstance(value, tuple):
-        return ", ".join(_short(part) for part in value) or "none"
-    if is_dataclass(value):
-        told = (f"{f.name} {getattr(value, f.name)}" for f in fields(value)
-                if getattr(value, f.name) not in (None, "", ()))  # fmt: skip
-        return " ".join(told)
-    return str(value)
 
 
 def limit(seen: View, found: Sequence[Finding], given: Given) -> Answer:

@@ -20,7 +20,6 @@ from dossier.coverage.questions.face import (
 )
 from dossier.coverage.questions.joints import files
 from dossier.coverage.view import View
-from dossier.records.construction import PressureTest
 from dossier.records.papers import Concession
 from dossier.records.verdicts import Finding
 
@@ -49,19 +48,8 @@ def _steps(seen: View, file: JointFile) -> Iterator[tuple[str, datetime | None, 
     for low in file.lowerings:
         yield "lowered", low.lowered_at, where(low, "lowered_at")
         yield "backfilled", low.backfilled_at, where(low, "backfilled_at")
-    for test in seen.project.pressure_tests:
-        if tested(file, test):
-            yield f"pressure test {test.number}", test.started_at, where(test, "started_at")
-
-
-def tested(file: JointFile, test: PressureTest) -> bool:
-    """Whether a pressure test covers a joint: it is listed, or lies between the two KP."""
-    if test.joints:
-        return file.number in test.joints
-    ends = (test.kp_from_m, test.kp_to_m, file.joint.kp_m)
-    if test.line != file.joint.line or None in ends:
-        return False
-    return (test.kp_from_m or 0.0) <= (file.joint.kp_m or 0.0) <= (test.kp_to_m or 0.0)
+    for test in seen.known.tests_of(file.joint):
+        yield f"pressure test {test.number}", test.started_at, where(test, "started_at")
 
 
 def concessions(seen: View, found: Sequence[Finding], given: Given) -> Answer:
