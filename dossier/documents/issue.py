@@ -17,6 +17,7 @@ from dossier.documents.files import file_name, write_whole
 from dossier.documents.findings import by_joint
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
+from dossier.documents.printed.issued import form_docx, forms, printed_books, printed_workbook
 from dossier.documents.sheet import document_number, table
 from dossier.documents.welding_papers import (
     Made,
@@ -127,10 +128,30 @@ def register_issue(seen: View, findings: Sequence[Finding]) -> list[Issued]:
         for name, (kind, build) in registers.REGISTERS.items()
     }
     made["open_points"] = registers.gap_list(seen, findings, document_number(settings, "GAP", 1))
+    books = [
+        _made(f"{name.replace('-', '_')}.xlsx", data, seen.as_of,
+              partial(printed_workbook, data, seen))
+        for name, data in printed_books(seen, findings)
+    ]  # fmt: skip
     return [
-        _made(f"{name}.xlsx", data, seen.as_of, partial(register_workbook, data, seen))
-        for name, data in made.items()
+        *(
+            _made(f"{name}.xlsx", data, seen.as_of, partial(register_workbook, data, seen))
+            for name, data in made.items()
+        ),
+        *books,
     ]
+
+
+def form_issue(
+    seen: View, findings: Sequence[Finding], overrides: Path | None = None
+) -> list[Issued]:
+    """Every form as docx to fill in and PDF to print, by its document number."""
+    files = []
+    for name, data, html in forms(seen, findings, overrides):
+        stem = file_name(f"{name}_{data['head']['number']}")
+        make = partial(form_docx, name, data, seen, overrides)
+        files += [_made(f"{stem}.docx", data, seen.as_of, make), _pdf(f"{stem}.pdf", html)]
+    return files
 
 
 def _write(files: Iterable[Issued], out_dir: Path) -> list[Path]:
@@ -190,6 +211,13 @@ def matrix_workbook(data: welder_matrix.WelderMatrix, seen: View) -> bytes:
 def register_files(seen: View, findings: Sequence[Finding], out_dir: Path) -> list[Path]:
     """Write every register and the open points as workbooks."""
     return _write(register_issue(seen, findings), out_dir)
+
+
+def form_files(
+    seen: View, findings: Sequence[Finding], out_dir: Path, overrides: Path | None = None
+) -> list[Path]:
+    """Write every form as docx and PDF: site sheets, dispositions, transmittal, comments."""
+    return _write(form_issue(seen, findings, overrides), out_dir)
 
 
 def register_workbook(data: registers.Register, seen: View) -> bytes:

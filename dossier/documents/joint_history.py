@@ -17,6 +17,7 @@ from dossier.documents.joint_after import after
 from dossier.documents.joint_proof import consumables, qualified, tested, with_places
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
+from dossier.documents.record_code import fingerprint, record_code
 from dossier.documents.sheet import (
     Fact,
     Figure,
@@ -48,6 +49,7 @@ class JointHistory(TypedDict):
 
     head: Head
     verdict: str
+    code: Figure
     identity: list[Fact]
     members: Table
     passes: Table
@@ -79,7 +81,7 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
     settings = seen.project.settings
     system = system_of(settings)
     file = joint_file(seen, joint)
-    return JointHistory(
+    data = JointHistory(
         head=head(
             seen,
             number=document_number(settings, "JHR", place),
@@ -87,6 +89,7 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
             caution=[caution("hot work")] if file.repairs else [],
         ),
         verdict=worst_of(own),
+        code=Figure(svg="", note=""),
         identity=_identity(file, system),
         members=_members(seen, file, system),
         passes=_passes(file, system),
@@ -100,6 +103,8 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
         papers=_papers(seen, file),
         tests=tested(seen, file),
     )
+    data["code"] = record_code(joint.number, data["head"], fingerprint(data))
+    return data
 
 
 def worst_of(findings: Sequence[Finding]) -> str:
@@ -165,8 +170,8 @@ def _names(joint: Joint) -> tuple[str, str]:
 
 def _passes(file: JointFile, system: System) -> Table:
     heads = columns(
-        ("Pass", 11), ("Welder", 7), ("Process", 8), ("Batch", 8), ("Begun", 8), ("Current", 8),
-        ("Voltage", 8), ("Speed", 11), ("Heat input", 10), ("Window", 16.5), ("Temp.", 7),
+        ("Pass", 11), ("Welder", 7), ("Process", 8), ("Batch", 9.5), ("Begun", 7), ("Current", 8),
+        ("Voltage", 8), ("Speed", 11), ("Heat input", 10), ("Window", 15.5), ("Temp.", 7),
     )  # fmt: skip
     first = next((made.started_at for made in file.passes if made.started_at), None)
     note = (

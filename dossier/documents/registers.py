@@ -210,29 +210,6 @@ def consumable_register(seen: View, found: ByJoint, number: str) -> Register:
     return _plain(seen, number, "Consumable register", table("", heads, rows))
 
 
-def coating_register(seen: View, found: ByJoint, number: str) -> Register:
-    """Field coating, holiday test and lowering, one row a coating."""
-    system = system_of(seen.project.settings)
-    heads = columns(
-        ("Joint", 8), ("Report", 10), ("System", 11), ("Coated", 10), ("Steel", 6, "right"),
-        ("Dew point", 6, "right"), ("Thickness", 7, "right"), ("Holiday test", 10),
-        ("Voltage", 6, "right"), ("Found", 5, "right"), ("Repaired", 6, "right"), ("Result", 7),
-        ("Lowered", 8),
-    )  # fmt: skip
-    rows = []
-    for c in seen.project.coatings:
-        lowered = [x.lowered_at for x in seen.known.lowerings.get(c.joint, []) if x.lowered_at]
-        rows.append(row([
-            c.joint, c.report, c.system, day(c.coated_at), amount(c.steel_c, "°C", system),
-            amount(c.dew_point_c, "°C", system), amount(c.thickness_mm, "mm", system),
-            day(c.holiday_tested_at), amount(c.holiday_kv, "kV", system),
-            _count(c.holidays_found), _count(c.holidays_repaired), c.result,
-            day(lowered[0].date() if lowered else None),
-        ]))  # fmt: skip
-    del found
-    return _plain(seen, number, "Coating and lowering register", table("", heads, rows))
-
-
 def examiner_register(seen: View, found: ByJoint, number: str) -> Register:
     """Examiners with their certificates, one row a certificate."""
     heads = columns(
@@ -284,10 +261,6 @@ def concession_register(seen: View, found: ByJoint, number: str) -> Register:
     return _plain(seen, number, "Concession register", table("", heads, rows))
 
 
-def _count(value: int | None) -> str:
-    return "" if value is None else str(value)
-
-
 def gap_list(seen: View, findings: Sequence[Finding], number: str) -> Register:
     """The open points that stop the handover, with their cures."""
     left = len(open_points(findings))
@@ -312,7 +285,6 @@ REGISTERS: dict[str, tuple[str, Builder]] = {
     "repair-register": ("RPR", repair_register),
     "material-register": ("MAT", material_register),
     "consumable-register": ("CON", consumable_register),
-    "coating-register": ("COA", coating_register),
     "examiner-register": ("EXR", examiner_register),
     "instrument-register": ("INS", instrument_register),
     "concession-register": ("CNR", concession_register),

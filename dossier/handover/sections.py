@@ -13,6 +13,8 @@ from dossier.documents import procedure, qualification, rates, registers, welder
 from dossier.documents.answers import Answers, answers_of
 from dossier.documents.joint_history import history
 from dossier.documents.pages import page
+from dossier.documents.printed import PRINTED, template_of
+from dossier.documents.printed.face import Asked
 from dossier.documents.sheet import document_number
 from dossier.documents.welding_papers import PAPERS, Papers
 from dossier.records.verdicts import Finding
@@ -109,6 +111,15 @@ def _papers(made: Papers) -> Callable[[Source], Iterator[Sheet]]:
     return printed
 
 
+def _printed(name: str) -> Callable[[Source], Iterator[Sheet]]:
+    def made(of: Source) -> Iterator[Sheet]:
+        template = template_of(name, of.overrides)
+        for data in PRINTED[name].make(Asked(of.seen, of.findings)):
+            yield of.sheet(template, data)
+
+    return made
+
+
 CONTENTS: dict[str, Callable[[Source], Iterator[Sheet]]] = {
     "procedure-sheets": _procedures,
     "qualification-sheets": _qualifications,
@@ -119,4 +130,5 @@ CONTENTS: dict[str, Callable[[Source], Iterator[Sheet]]] = {
     "open-points": _open_points,
     **{name: _papers(made) for name, made in PAPERS.items()},
     **{name: _register(name) for name in registers.REGISTERS},
+    **{name: _printed(name) for name in PRINTED},
 }

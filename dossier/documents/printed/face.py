@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TypedDict
 
 from dossier.calc.cautions import caution_texts
@@ -31,7 +31,8 @@ class Part(TypedDict):
 
 
 class Printed(TypedDict):
-    """All data of one document. `form` is "wide" for a page across, "" for an upright one."""
+    """All data of one document. `form` is "wide" for a page across, "" for an upright one,
+    "keep" for an upright one whose tables stay whole."""
 
     head: Head
     form: str
@@ -47,7 +48,6 @@ class Asked:
 
     seen: View
     findings: tuple[Finding, ...] = ()
-    by_joint: dict[str, list[Finding]] = field(default_factory=dict)
 
     @property
     def system(self) -> System:
@@ -62,22 +62,15 @@ Maker = Callable[[Asked], Iterator[Printed]]
 class Kind:
     """One kind of document.
 
-    `code` stands in document numbers; `caution` names the cautions it carries, by the key of
-    `dossier.calc.cautions.DOCUMENTS` ("" none); `word` its docx template ("" none).
+    `caution` names the cautions it carries, by the key of `dossier.calc.cautions.DOCUMENTS` (""
+    none). A `form` is filled in or signed by people: it is issued as docx and PDF; the others are
+    issued as workbooks unless they are pictures first of all (`book` False).
     """
 
-    code: str
     make: Maker
     caution: str = ""
-    word: str = ""
-
-
-def asked(seen: View, findings: Sequence[Finding]) -> Asked:
-    """Gather once what every document needs."""
-    grouped: dict[str, list[Finding]] = {}
-    for finding in findings:
-        grouped.setdefault(finding.about("joint"), []).append(finding)
-    return Asked(seen, tuple(findings), grouped)
+    form: bool = False
+    book: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,10 +118,13 @@ def part(rows: Table, empty: str, drawings: Iterable[str] = ()) -> Part:
     return Part(drawings=list(drawings), rows=rows, empty=empty)
 
 
-def boxes(cells: Iterable[str]) -> Row:
-    """A row of a form: what is known is printed, what is not is an empty box to write in."""
+def boxes(cells: Iterable[str], mark: str = "box") -> Row:
+    """A row of a form: what is known is printed, what is not is an empty box to write in.
+
+    `mark` "tall" gives room for sentences.
+    """
     kept = list(cells)
-    return Row(cells=kept, marks=["" if cell else "box" for cell in kept])
+    return Row(cells=kept, marks=["" if cell else mark for cell in kept])
 
 
 def form_table(title: str, heads: Sequence[tuple[str, float]], rows: Iterable[Row]) -> Table:

@@ -85,7 +85,7 @@ def _places(of: Asked) -> Part:
         for r in of.seen.project.repairs
     ]  # fmt: skip
     told = "The project sets no limit to repairs of one place." if most is None else (
-        f"The project allows {most} repair(s) of one place.")  # fmt: skip
+        f"Repairs of one place that the project allows: {most}.")  # fmt: skip
     return part(table("Repairs by place", heads, rows, told if rows else ""),
                 "No repair is on record.")  # fmt: skip
 
