@@ -20,6 +20,7 @@ from dossier.checks import (
     examination_share,
     film_numbers,
     joint_number_ledger,
+    line_share,
     nonconformity_closed,
     of_file,
     procedure_supported,
@@ -47,8 +48,8 @@ from dossier.records.verdicts import Finding
 # Questions about the whole project, by what they need of the joints: a few values of each, a few
 # joints in full, or nothing. A test holds these against the register of checks.
 BY_FACTS: tuple[ModuleType, ...] = (
-    joint_number_ledger, film_numbers, report_reuse, examination_share, welder_whereabouts,
-    shift_pattern,
+    joint_number_ledger, film_numbers, report_reuse, examination_share, line_share,
+    welder_whereabouts, shift_pattern,
 )  # fmt: skip
 BY_CONCERN: tuple[ModuleType, ...] = (
     pup_balance, section_pressure, evidence_document, nonconformity_closed, radiograph_header,

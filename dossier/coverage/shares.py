@@ -118,21 +118,30 @@ def _asked_by_192(file: JointFile) -> bool:
     return needed_by_192(weld).verdict != CLEAR
 
 
-def _day_weld(file: JointFile, day: date) -> DayWeld:
-    whole = any(
+def examined_whole(file: JointFile) -> bool:
+    """A report, whatever its result, on the whole circumference by other than the eye."""
+    return any(
         report.method in EXAMINED_BY and report.result and (report.extent_percent or 0) >= 100
         for report in file.examinations
     )
+
+
+def lies_open(file: JointFile) -> bool:
+    """The joint stands and is not in the ground: it can still be examined."""
     buried = any(row.lowered_at or row.backfilled_at for row in file.lowerings)
+    return not buried and file.joint.status == "welded"
+
+
+def _day_weld(file: JointFile, day: date) -> DayWeld:
     return DayWeld(
         file.number,
         file.joint.line,
         day,
         file.joint.kind,
         frozenset(made.welder for made in file.passes),
-        whole,
+        examined_whole(file),
         bool(file.joint.impracticable),
-        not buried and file.joint.status == "welded",
+        lies_open(file),
         file.joint.origin,
     )
 
