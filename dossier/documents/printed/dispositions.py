@@ -89,7 +89,7 @@ def _paper(paper: Paper | None) -> str:
 
 def _particulars(told: Sequence[tuple[str, str]]) -> Part:
     rows = [row([label, text], ["", "" if text else "hold"]) for label, text in told]
-    return part(table("Particulars", columns(("", 22), ("", 78)), rows), "")
+    return part(table("Particulars", columns(("Entry", 22), ("Text", 78)), rows), "")
 
 
 def _findings(found: Sequence[Finding], named: Sequence[str]) -> Part:

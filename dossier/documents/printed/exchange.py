@@ -43,7 +43,7 @@ def transmittal(of: Asked) -> Iterator[Printed]:
         of,
         Name("TRM", "Transmittal", status="for issue"),
         {
-            "particulars": part(form_table("Particulars", (("", 30), ("", 70)), asked), ""),
+            "particulars": part(form_table("Particulars", (("Entry", 30), ("Text", 70)), asked), ""),
             "sent": part(form_table("Sent", heads, rows), ""),
             "receipt": part(form_table("Receipt", (("Received by", 35), ("Post", 25), ("On", 15),
                                                    ("Signature", 25)), got), ""),
