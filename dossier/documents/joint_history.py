@@ -78,10 +78,17 @@ def context(seen: View, findings: Sequence[Finding], number: str) -> JointHistor
 
 def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> JointHistory:
     """Plain data of a joint's history from its own findings; `place` numbers the document."""
+    data = uncoded(seen, own, joint, place)
+    data["code"] = record_code(joint.number, data["head"], fingerprint(data))
+    return data
+
+
+def uncoded(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> JointHistory:
+    """The history of a joint without the square code, of which its fingerprint is taken."""
     settings = seen.project.settings
     system = system_of(settings)
     file = joint_file(seen, joint)
-    data = JointHistory(
+    return JointHistory(
         head=head(
             seen,
             number=document_number(settings, "JHR", place),
@@ -103,8 +110,6 @@ def history(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
         papers=_papers(seen, file),
         tests=tested(seen, file),
     )
-    data["code"] = record_code(joint.number, data["head"], fingerprint(data))
-    return data
 
 
 def worst_of(findings: Sequence[Finding]) -> str:
