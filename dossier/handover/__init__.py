@@ -1,5 +1,5 @@
 """Volumes, page numbers, bookmarks: the dossier built and moved into place."""
 
-from dossier.handover.build import build
+from dossier.handover.build import How, build
 
-__all__ = ["build"]
+__all__ = ["How", "build"]

@@ -1,52 +1,95 @@
-"""Building the dossier: render, count, number, merge, and move the result into place."""
+"""Building the dossier: render what is new, number, merge, and move the result into place."""
 
 from __future__ import annotations
 
-import hashlib
 import json
+import re
 import shutil
 import tempfile
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import cast
 
 from dossier.coverage.view import View
 from dossier.documents import front
 from dossier.documents.finding_list import findings_as_data
 from dossier.documents.findings import open_points
 from dossier.documents.issue import (
+    Issued,
     Progress,
-    procedure_sheets,
+    matrix_issue,
+    procedure_issue,
     quiet,
-    register_files,
-    welder_matrix_files,
+    register_issue,
 )
-from dossier.documents.pages import page
-from dossier.documents.pdf import Rendered, render
-from dossier.handover.merge import Pages, Titles, merge
-from dossier.handover.plan import (
-    Part,
-    Placed,
-    PlannedVolume,
-    place,
-    plan,
-    volume_entries,
+from dossier.documents.pdf import Rendered
+from dossier.errors import DossierError
+from dossier.handover.changes import Issue, differences, read_issue
+from dossier.handover.cluster import on_cluster
+from dossier.handover.completeness import Held, completeness, gaps
+from dossier.handover.issue_data import NAME as ISSUE
+from dossier.handover.issue_data import FileMade, issue_data
+from dossier.handover.layout import NO_LIMITS, Limits
+from dossier.handover.merge import Attachment
+from dossier.handover.origin import evidence_files, record_files
+from dossier.handover.plan import Part, parts_of, plan
+from dossier.handover.printing import Printer, bound, print_files
+from dossier.handover.rendering import (
+    Renderer,
+    Task,
+    on_this_machine,
+    render_all,
+    sharded,
+    tasks_of,
 )
-from dossier.handover.rendering import render_all
 from dossier.handover.sections import CONTENTS, Source, source
+from dossier.handover.store import (
+    Kept,
+    Store,
+    alone_in,
+    clear_leftovers,
+    digest_of,
+    store_beside,
+)
 from dossier.handover.volumes import load_volumes
 from dossier.records.verdicts import Finding
 
 CHECKSUMS = "checksums.sha256"
+_ASIDE = ".building-"
+_SET = re.compile(r"frozenset\(\{([^}]*)\}\)")
+_MIMES = {
+    ".yaml": "application/yaml", ".json": "application/json", ".csv": "text/csv",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}  # fmt: skip
+
+
+class DraftError(DossierError):
+    """The dossier would be a draft, and drafts are not wanted."""
+
+
+class SharesMissingError(DossierError):
+    """Documents that other machines were to render are not there."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Front:
-    """Cover, register and the title pages of the volumes, as pages of HTML."""
+class How:
+    """How to build: where results are kept, who renders, how large a file may be.
 
-    cover: str
-    contents: str
-    titles: list[str]
+    `workers` 0 is one process for each core; `cluster` the address of a scheduler; `shard` (i, n)
+    renders one share into the store and nothing more; `join` are stores of shares, of which the
+    dossier is put together without rendering. `drafts` False refuses open points and gaps.
+    `since` is an earlier issue, whose differences get a sheet.
+    """
+
+    workers: int = 0
+    store: Path | None = None
+    cluster: str = ""
+    shard: tuple[int, int] | None = None
+    join: tuple[Path, ...] | None = None
+    drafts: bool = True
+    limits: Limits = NO_LIMITS
+    since: Path | None = None
 
 
 def build(
@@ -55,161 +98,208 @@ def build(
     folder: Path,
     out_dir: Path,
     progress: Progress = quiet,
-    *,
-    workers: int = 0,
+    how: How | None = None,
 ) -> list[Path]:
     """Build the handover dossier of a project below `out_dir`; returns the files written.
 
-    `folder` is the project's folder, where evidence and its own templates lie. `workers` 0 is one
-    process for each core. The dossier is a draft while findings of hold or worse are open. Files
-    are made in a folder beside and moved into place at the end; files of an earlier build that are
-    no longer part of it are removed if they are unchanged.
-    Raises InputError: a text that cannot be printed; ProjectError: an unusable volume preset.
+    `folder` is the project's folder, where evidence and its own templates lie. The dossier is a
+    draft while findings of hold or worse are open or records are missing. Files are made in a
+    folder beside and moved into place at the end; files of an earlier build that are no longer
+    part of it are removed if they are unchanged. What was rendered before is taken from the store.
+    Raises InputError: a text that cannot be printed; ProjectError: an unusable volume preset;
+    BusyError: another build is at work there; DraftError, before anything is written.
     """
-    out_dir.mkdir(parents=True, exist_ok=True)
-    aside = Path(tempfile.mkdtemp(prefix=".building-", dir=out_dir))
-    try:
+    how = how or How()
+    with alone_in(out_dir):
+        clear_leftovers(out_dir, _ASIDE)
         own = folder / "templates"
-        of = source(seen, findings, own if own.is_dir() else None)
-        data = findings_as_data(seen.project.settings, seen.as_of, findings)
-        records = f"{json.dumps(data, indent=2)}\n"
-        (aside / "check.json").write_text(records, encoding="utf-8")
-        procedure_sheets(seen, findings, aside / "procedures", progress, of.overrides)
-        welder_matrix_files(seen, findings, aside / "registers", of.overrides)
-        register_files(seen, findings, aside / "registers")
-        total = _dossier(of, folder, aside, records.encode(), (progress, workers))
-        _describe(seen, findings, aside, total)
-        return _move(aside, out_dir)
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
+        overrides = own if own.is_dir() else None
+        job = _Job(seen, findings, folder, store_beside(out_dir, overrides, how.store), how)
+        key = job.key()
+        if written := _unchanged(job.store, key, out_dir):
+            return written
+        aside = Path(tempfile.mkdtemp(prefix=_ASIDE, dir=out_dir))
+        try:
+            used = job.run(source(seen, findings, overrides), aside, progress)
+            if how.shard:
+                return []
+            made = {p.relative_to(aside).as_posix(): digest_of(p)
+                    for p in aside.rglob("*") if p.is_file()}  # fmt: skip
+            written = _move(aside, out_dir)
+            job.store.keep(key, json.dumps(made, sort_keys=True).encode())
+            job.store.prune({*used, key})
+            return written
+        finally:
+            shutil.rmtree(aside, ignore_errors=True)
 
 
-def _dossier(
-    of: Source, folder: Path, aside: Path, records: bytes, how: tuple[Progress, int]
-) -> int:
-    progress, workers = how
-    volumes = plan(load_volumes(of.seen.project.settings.volumes, folder, frozenset(CONTENTS)),
-                   of, folder)  # fmt: skip
-    parts = [part for v in volumes for s in v.sections for part in s.parts]
-    printed = [part for part in parts if part.html]
-    chunks = render_all(
-        [part.html for part in printed],
-        workers,
-        lambda done, total: progress("Documents", done, total),
+def _unchanged(store: Store, key: str, out_dir: Path) -> list[Path]:
+    """The files of the last build, where neither its records nor a byte of it has changed."""
+    kept = store.find(key)
+    made = json.loads(kept.path.read_bytes()) if kept else {}
+    paths = {out_dir / name: digest for name, digest in made.items()}
+    if any(not p.is_file() or digest_of(p) != digest for p, digest in paths.items()):
+        return []
+    return sorted(paths)
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """One build: of what, from where, and how."""
+
+    seen: View
+    findings: Sequence[Finding]
+    folder: Path
+    store: Store
+    how: How
+
+    def key(self) -> str:
+        """What the whole result depends on."""
+        records = record_files(self.folder)
+        names = [*records, *evidence_files(self.folder, self.seen.project)]
+        files = [f"{name} {digest_of(self.folder / name)}" for name in names]
+        shown = repr((self.seen.project, self.seen.as_of, list(self.findings)))
+        plain = _SET.sub(lambda m: ", ".join(sorted(m[1].split(", "))), shown)
+        issue = digest_of(_issue_file(self.how.since)) if self.how.since else ""
+        choice = repr((self.how.shard, self.how.drafts, self.how.limits, issue))
+        return self.store.key(["whole", plain, choice, *files])
+
+    def run(self, of: Source, aside: Path, progress: Progress) -> set[str]:
+        """Make every file in `aside`; returns the keys of the store that were used."""
+        settings = self.seen.project.settings
+        preset = load_volumes(settings.volumes, self.folder, frozenset(CONTENTS))
+        volumes = plan(preset, of, self.folder, self.store)
+        parts = parts_of(volumes)
+        unreadable = [(p.number, p.lacking) for p in parts if p.lacking]
+        held = completeness(self.seen.project, preset, unreadable)
+        draft = _draft(self.findings, held)
+        if draft and not self.how.drafts:
+            raise DraftError(_refused(self.findings, held))
+        issued = self._issued(of)
+        tasks = tasks_of([part.html for part in parts if part.html], self.store)
+        singles = [Task(self.store.key((one.html,)), (one.html,))
+                   for _, one in issued if one.html]  # fmt: skip
+        kept = self._rendered([*tasks, *singles], progress)
+        if self.how.shard:
+            return set()
+        used = {task.key for task in (*tasks, *singles)}
+        used |= {part.paper.key for part in parts if part.paper and part.paper.key}
+        used |= self._write_issued(issued, aside)
+        since = read_issue(self.how.since) if self.how.since else None
+        printer = Printer(of, self.store, draft, self._front(of, held, (since, parts)), used)
+        data = findings_as_data(settings, self.seen.as_of, self.findings)
+        records = f"{json.dumps(data, indent=2)}\n".encode()
+        (aside / "check.json").write_bytes(records)
+        files = print_files(
+            printer, volumes, bound(parts, tasks, kept[: len(tasks)]),
+            (self.how.limits, self._attached(records)), aside,
+        )  # fmt: skip
+        issue = issue_data(self.seen, self.findings, files, held)
+        (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
+        _describe(self.seen, aside, files, draft)
+        progress("Dossier", files[-1].first + files[-1].pages - 1, sum(f.pages for f in files))
+        return used
+
+    def _issued(self, of: Source) -> list[tuple[str, Issued]]:
+        """The files beside the dossier, each with its folder."""
+        seen, own = self.seen, of.overrides
+        return [
+            *(("procedures", one) for one in procedure_issue(seen, own)),
+            *(("registers", one) for one in matrix_issue(seen, own)),
+            *(("registers", one) for one in register_issue(seen, self.findings)),
+        ]
+
+    def _write_issued(self, issued: Sequence[tuple[str, Issued]], aside: Path) -> set[str]:
+        used = set()
+        for place, one in issued:
+            key = self.store.key((one.made_of,))
+            used.add(key)
+            kept = self.store.have(key, one.data)
+            (aside / place).mkdir(exist_ok=True)
+            shutil.copyfile(kept.path, aside / place / one.name)
+        return used
+
+    def _rendered(self, tasks: Sequence[Task], progress: Progress) -> list[Kept]:
+        for other in self.how.join or ():
+            self.store.take_over(other)
+        return render_all(
+            tasks, self.store, self._renderer(tasks), lambda done, total:
+            progress("Documents", done, total),
+        )  # fmt: skip
+
+    def _renderer(self, tasks: Sequence[Task]) -> Renderer:
+        if self.how.join is not None:
+            return _missing_shares
+        here = on_cluster(self.how.cluster) if self.how.cluster else None
+        renderer = here or on_this_machine(self.how.workers)
+        return sharded(renderer, self.how.shard, tasks) if self.how.shard else renderer
+
+    def _front(
+        self, of: Source, held: Sequence[Held], change: tuple[Issue | None, Sequence[Part]]
+    ) -> tuple[Part, ...]:
+        """What stands between the cover and the register: completeness, revisions, changes."""
+        seen, (since, parts) = self.seen, change
+        sheets = [
+            ("completeness.html", front.completeness_sheet(
+                seen, of.number("CPL"), [cast("front.Lacking", asdict(one)) for one in held])),
+            ("register.html", front.revision_history(seen, of.number("REV"))),
+        ]  # fmt: skip
+        if since:
+            now = Issue.of(seen, self.findings, parts)
+            told = differences(since, now)
+            data = front.change_sheet(seen, of.number("CHG"), since.name, told)
+            sheets.append(("register.html", data))
+        made = [of.sheet(template, data) for template, data in sheets]
+        return tuple(Part(one.number, one.title, one.revision, html=one.html) for one in made)
+
+    def _attached(self, records: bytes) -> list[Attachment]:
+        """The findings as data and the records that they were found in."""
+        found = [Attachment("check.json", records, "application/json",
+                            "Findings of the cross-check as data", source=False)]  # fmt: skip
+        for name in record_files(self.folder):
+            mime = _MIMES.get(Path(name).suffix.lower(), "application/octet-stream")
+            data = (self.folder / name).read_bytes()
+            found.append(Attachment(name.replace("/", "__"), data, mime, f"Record file {name}"))
+        return found
+
+
+def _missing_shares(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
+    count = sum(len(task.pages) for task in tasks)
+    raise SharesMissingError(
+        f"{count} documents are in none of the shares. Were all shares built from these records, "
+        "with this version of the tool and these templates?"
     )
-    counts = _counts(parts, printed, chunks)
-    placed, rendered = _front_pages(of, volumes, counts)
-    runs = _runs(volumes, printed, chunks, rendered)
-    settings = of.seen.project.settings
-    left = len(open_points(of.findings))
-    titles = Titles(
-        number=of.number("DOS"),
-        title=f"Welding quality dossier, {settings.title}",
-        revision=settings.revision,
-        draft=f"DRAFT: {left} open points" if left else "",
-        archival=all(part.paper.archival for part in parts if part.paper),
-    )
-    total = merge(runs, placed, titles, records, aside / "dossier.pdf")
-    progress("Dossier", total, total)
-    return total
 
 
-def _counts(
-    parts: Sequence[Part], printed: Sequence[Part], chunks: Sequence[Rendered]
-) -> dict[int, int]:
-    """Pages of every part, by its identity."""
-    rendered = [count for chunk in chunks for count in chunk.pages]
-    counts = {id(part): count for part, count in zip(printed, rendered, strict=True)}
-    return counts | {id(part): part.paper.pages for part in parts if part.paper}
+def _issue_file(issue: Path) -> Path:
+    return issue / ISSUE if issue.is_dir() else issue
 
 
-def _front_pages(
-    of: Source, volumes: Sequence[PlannedVolume], counts: dict[int, int]
-) -> tuple[list[Placed], list[Rendered]]:
-    """Front matter with the right page numbers: counted once, then printed again with them."""
-    sizes = [1, 1, *(1 for _ in volumes)]
-    for _ in range(4):
-        placed = place(volumes, counts, sizes[0] + sizes[1], sizes[2:])
-        pages = _front(of, volumes, placed)
-        rendered = [render([html]) for html in (pages.cover, pages.contents, *pages.titles)]
-        found = [sum(one.pages) for one in rendered]
-        if found == sizes:
-            break
-        sizes = found
-    return placed, rendered
+def _draft(findings: Sequence[Finding], held: Sequence[Held]) -> str:
+    left, lacking = len(open_points(findings)), len(gaps(held))
+    parts = [f"{left} open point{'s' * (left != 1)}"] if left else []
+    parts += [f"{lacking} gap{'s' * (lacking != 1)}"] if lacking else []
+    return ", ".join(parts)
 
 
-def _front(of: Source, volumes: Sequence[PlannedVolume], placed: Sequence[Placed]) -> _Front:
-    seen, number = of.seen, of.number("DOS")
-    left = len(open_points(of.findings))
-    draft = f"{left} open points" if left else ""
-    return _Front(
-        cover=page("cover.html", front.cover(seen, number, draft), of.overrides),
-        contents=page(
-            "contents.html",
-            front.contents(seen, number, [line.entry() for line in placed], draft),
-            of.overrides,
-        ),
-        titles=[
-            page(
-                "cover.html",
-                front.volume_title(seen, number, v.title, volume_entries(placed, v.title)),
-                of.overrides,
-            )
-            for v in volumes
-        ],
-    )
+def _refused(findings: Sequence[Finding], held: Sequence[Held]) -> str:
+    lines = [f"No draft is wanted, and this would be one: {_draft(findings, held)}."]
+    lines += [f"  missing: {one.section}: {one.record} ({one.asked_by})" for one in gaps(held)]
+    lines += [f"  open: {f.sentence}" for f in open_points(findings)]
+    return "\n".join([*lines, "Nothing was written."])
 
 
-def _runs(
-    volumes: Sequence[PlannedVolume],
-    printed: Sequence[Part],
-    chunks: Sequence[Rendered],
-    rendered: Sequence[Rendered],
-) -> list[Pages]:
-    """All pages in order: front matter, then volume by volume.
-
-    Chunks of printed documents run on across sections, so each is cut where a paper or a title
-    page comes between.
-    """
-    own = _cut(printed, chunks)
-    runs = [Pages(rendered[0].data, own=True), Pages(rendered[1].data, own=True)]
-    for volume, title in zip(volumes, rendered[2:], strict=True):
-        runs.append(Pages(title.data, own=True))
-        for section in volume.sections:
-            for part in section.parts:
-                if part.paper:
-                    runs.append(Pages(part.paper.data, own=False, label=part.number))
-                else:
-                    runs.append(own[id(part)])
-    return runs
-
-
-def _cut(printed: Sequence[Part], chunks: Sequence[Rendered]) -> dict[int, Pages]:
-    """The pages of each printed document, as a slice of the chunk that holds them."""
-    found: dict[int, Pages] = {}
-    parts = iter(printed)
-    for chunk in chunks:
-        start = 0
-        for count in chunk.pages:
-            part = next(parts)
-            found[id(part)] = Pages(chunk.data, own=True, first=start, count=count)
-            start += count
-    return found
-
-
-def _describe(seen: View, findings: Sequence[Finding], aside: Path, pages: int) -> None:
+def _describe(seen: View, aside: Path, made: Sequence[FileMade], draft: str) -> None:
     settings = seen.project.settings
-    left = len(open_points(findings))
-    state = f"DRAFT, {left} open points" if left else "no open point"
+    state = f"DRAFT, {draft}" if draft else "no open point, no gap"
     files = sorted(p for p in aside.rglob("*") if p.is_file())
     names = [p.relative_to(aside).as_posix() for p in files]
-    sums = [f"{hashlib.sha256(p.read_bytes()).hexdigest()}  {n}\n"
-            for p, n in zip(files, names, strict=True)]  # fmt: skip
+    sums = [f"{digest_of(p)}  {n}\n" for p, n in zip(files, names, strict=True)]
     (aside / CHECKSUMS).write_text("".join(sums), encoding="utf-8")
     told = {
-        "dossier.pdf": f"the dossier, {pages} pages",
+        **{f.name: f"the dossier, {f.pages} pages" for f in made},
         "check.json": "findings of the cross-check as data",
+        ISSUE: "documents with their pages, joints and completeness as data",
         CHECKSUMS: "checksums of all files; to prove them: sha256sum -c " + CHECKSUMS,
     }
     lines = [
@@ -222,10 +312,14 @@ def _describe(seen: View, findings: Sequence[Finding], aside: Path, pages: int) 
 
 
 def _move(aside: Path, out_dir: Path) -> list[Path]:
-    """Move every file into place and remove unchanged files that an earlier build left."""
+    """Move every file into place and remove unchanged files that an earlier build left.
+
+    The checksums go last: until then those of the earlier build tell that something is amiss.
+    """
     stale = _listed(out_dir)
     written = []
-    for path in sorted(p for p in aside.rglob("*") if p.is_file()):
+    paths = sorted(p for p in aside.rglob("*") if p.is_file())
+    for path in sorted(paths, key=lambda p: p.name == CHECKSUMS):
         name = path.relative_to(aside)
         target = out_dir / name
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -235,9 +329,9 @@ def _move(aside: Path, out_dir: Path) -> list[Path]:
     for listed, digest in stale.items():
         left = (out_dir / listed).resolve()
         inside = left.is_relative_to(out_dir.resolve()) and left.is_file()
-        if inside and hashlib.sha256(left.read_bytes()).hexdigest() == digest:
+        if inside and digest_of(left) == digest:
             left.unlink()
-    return written
+    return sorted(written)
 
 
 def _listed(out_dir: Path) -> dict[str, str]:

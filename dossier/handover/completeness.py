@@ -59,9 +59,7 @@ def gaps(held: Iterable[Held]) -> list[Held]:
     return [one for one in held if one.gap]
 
 
-def _held(
-    project: Project, where: tuple[str, str], needed: Needed, papers: Counter[str]
-) -> Held:
+def _held(project: Project, where: tuple[str, str], needed: Needed, papers: Counter[str]) -> Held:
     asked = "; ".join(str(basis) for basis in needed.asked_by) or "common practice"
     if needed.not_applicable:
         return Held(*where, needed.record, NOT_APPLICABLE, needed.not_applicable, asked)
@@ -70,10 +68,8 @@ def _held(
     told = [f"{records} on record"] if needed.registers else []
     told += [f"{filed} filed"] if needed.papers else []
     there = (records or not needed.registers) and (filed or not needed.papers)
-    if there:
-        state = PRESENT
-    else:
-        state = MISSING if CONDITIONS[needed.when](project) else NOT_REQUIRED
+    absent = MISSING if CONDITIONS[needed.when](project) else NOT_REQUIRED
+    state = PRESENT if there else absent
     return Held(*where, needed.record, state, ", ".join(told), asked)
 
 

@@ -64,7 +64,7 @@ def _size(page: pikepdf.Page) -> bool:
     """
     left, low, right, high = (float(v) for v in page.mediabox)
     width, height = abs(right - left), abs(high - low)
-    images = list(page.images.values())
+    images = list(page.get_images().values())
     if max(width, height) <= _A3_LONG or len(images) != 1 or b"Tj" in _content(page):
         return False
     if int(images[0].Width) * 72 / width >= 100:
@@ -91,7 +91,7 @@ def _content(page: pikepdf.Page) -> bytes:
 def _colours(page: pikepdf.Page) -> bool:
     """Pictures in CMYK become RGB: the dossier has one output intent, sRGB."""
     changed = False
-    for image in page.images.values():
+    for image in page.get_images().values():
         if image.get("/ColorSpace", None) == Name.DeviceCMYK:
             _to_rgb(cast("pikepdf.Stream", image))
             changed = True

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import warnings
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -63,9 +62,7 @@ def _opened(document: Document, path: Path, store: Store) -> Paper:
         count, archival, changed = kept.pages
         where = kept.path if changed else path
         return Paper(document, where, count, digest, bool(archival), key)
-    with warnings.catch_warnings():
-        warnings.simplefilter("error")  # a picture too large to be true is refused, not opened
-        data = picture_pdf(path) if picture else b""
+    data = picture_pdf(path) if picture else b""
     with pikepdf.open(io.BytesIO(data) if picture else path) as pdf:
         count, archival = len(pdf.pages), picture or _claims_archival(pdf)
         changed = normalise(pdf)

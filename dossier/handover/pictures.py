@@ -7,6 +7,7 @@ transparency would break PDF/A, so pictures of that kind become plain RGB.
 from __future__ import annotations
 
 import io
+import warnings
 import zlib
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -35,7 +36,9 @@ def picture_pdf(path: Path) -> bytes:
     from PIL import Image, ImageSequence
 
     out = io.BytesIO()
-    with Image.open(path) as picture, pikepdf.new() as pdf:
+    with warnings.catch_warnings(), Image.open(path) as picture, pikepdf.new() as pdf:
+        # A picture too large to be true is refused, not unpacked.
+        warnings.simplefilter("error", Image.DecompressionBombWarning)
         stored = path.read_bytes() if picture.format == "JPEG" else b""
         for frame in ImageSequence.Iterator(picture):
             _add_page(pdf, frame, stored if frame.mode in ("L", "RGB") else b"")

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from dossier.coverage.view import View
-from dossier.documents.front import Entry
 from dossier.documents.pages import page
 from dossier.documents.sheet import fact, head
 from dossier.handover.papers import Paper, open_paper
 from dossier.handover.sections import CONTENTS, Sheet, Source
+from dossier.handover.store import Store
 from dossier.handover.volumes import REST, Section, Volume
 from dossier.records.papers import Document
 
@@ -25,6 +26,13 @@ class Part:
     revision: str
     html: str = ""
     paper: Paper | None = None
+    lacking: str = ""  # why the sheet stands in place of a paper
+
+    def digest(self, as_of: str) -> str:
+        """What tells one content from another; the day of the records alone is no change."""
+        if self.paper:
+            return self.paper.digest
+        return hashlib.sha256(self.html.replace(as_of, "").encode()).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +51,20 @@ class PlannedVolume:
     sections: tuple[PlannedSection, ...]
 
 
-def plan(volumes: Sequence[Volume], of: Source, folder: Path) -> list[PlannedVolume]:
+def parts_of(volumes: Sequence[PlannedVolume]) -> list[Part]:
+    """All documents in order."""
+    return [part for volume in volumes for section in volume.sections for part in section.parts]
+
+
+def plan(volumes: Sequence[Volume], of: Source, folder: Path, store: Store) -> list[PlannedVolume]:
     """All documents of the dossier in their order; HTML made, papers opened."""
+    papers = {d.number: open_paper(d, folder, store) for d in of.seen.project.documents}
     named = {kind for v in volumes for s in v.sections for kind in s.papers} - {REST}
     return [
         PlannedVolume(
             volume.title,
             tuple(
-                PlannedSection(section.title, tuple(_parts(section, of, folder, named)))
+                PlannedSection(section.title, tuple(_parts(section, of, papers, named)))
                 for section in volume.sections
             ),
         )
@@ -58,27 +72,31 @@ def plan(volumes: Sequence[Volume], of: Source, folder: Path) -> list[PlannedVol
     ]
 
 
-def _parts(section: Section, of: Source, folder: Path, named: set[str]) -> Iterator[Part]:
+def _parts(
+    section: Section, of: Source, papers: Mapping[str, Paper], named: set[str]
+) -> Iterator[Part]:
     if section.content:
         for sheet in CONTENTS[section.content](of):
             yield _printed(sheet)
     for document in of.seen.project.documents:
         rest = REST in section.papers and document.kind not in named
         if rest or document.kind in section.papers:
-            yield _paper(of, document, folder)
+            yield _paper(of, papers[document.number])
 
 
 def _printed(sheet: Sheet) -> Part:
     return Part(sheet.number, sheet.title, sheet.revision, html=sheet.html)
 
 
-def _paper(of: Source, document: Document, folder: Path) -> Part:
+def _paper(of: Source, paper: Paper) -> Part:
     """A paper with its pages, or a sheet in its place that says what is lacking."""
-    paper = open_paper(document, folder)
+    document = paper.document
     if not paper.lacking:
         return Part(document.number, document.title, "-", paper=paper)
     html = page("missing_paper.html", _missing(of.seen, document, paper.lacking), of.overrides)
-    return Part(document.number, f"{document.title} (missing)", "-", html=html)
+    return Part(
+        document.number, f"{document.title} (missing)", "-", html=html, lacking=paper.lacking
+    )
 
 
 def _missing(seen: View, document: Document, why: str) -> dict[str, object]:
@@ -92,63 +110,3 @@ def _missing(seen: View, document: Document, why: str) -> dict[str, object]:
             fact("Pages by the register", str(document.pages or "")),
         ],
     }
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """A line of the register with the place where it begins; page None where it has none."""
-
-    level: int
-    title: str
-    number: str = ""
-    revision: str = ""
-    sheets: int | None = None
-    page: int | None = None
-
-    def entry(self) -> Entry:
-        """The line as plain data for the register."""
-        return Entry(
-            level=self.level,
-            number=self.number,
-            title=self.title,
-            revision=self.revision,
-            sheets="" if self.sheets is None else str(self.sheets),
-            page="-" if self.page is None else str(self.page),
-        )
-
-
-def place(
-    volumes: Sequence[PlannedVolume], counts: dict[int, int], before: int, titles: Sequence[int]
-) -> list[Placed]:
-    """Every volume, section and document with its first page.
-
-    `counts` gives the pages of a part by its id(), `before` the pages of cover and register,
-    `titles` the pages of each volume's title.
-    """
-    placed: list[Placed] = []
-    at = before + 1
-    for volume, title_pages in zip(volumes, titles, strict=True):
-        placed.append(Placed(1, volume.title, page=at))
-        at += title_pages
-        for section in volume.sections:
-            if not section.parts:
-                placed.append(Placed(2, f"{section.title}: none on record"))
-                continue
-            placed.append(Placed(2, section.title, page=at))
-            for part in section.parts:
-                sheets = counts[id(part)]
-                placed.append(Placed(3, part.title, part.number, part.revision, sheets, at))
-                at += sheets
-    return placed
-
-
-def volume_entries(placed: Sequence[Placed], title: str) -> list[Entry]:
-    """The sections of one volume, for its title page."""
-    entries: list[Entry] = []
-    inside = False
-    for line in placed:
-        if line.level == 1:
-            inside = line.title == title
-        elif inside and line.level == 2:
-            entries.append(line.entry())
-    return entries

@@ -55,6 +55,8 @@ class StampFont:
         }
         data = io.BytesIO()
         font.save(data)
+        self.pdf = pdf
+        self.opening = pdf.make_stream(b"q\n")  # shared by all pages
         self.object = self._embed(pdf, data.getvalue(), font)
 
     def _embed(self, pdf: pikepdf.Pdf, data: bytes, font: object) -> pikepdf.Object:
@@ -168,5 +170,7 @@ def stamp(page: pikepdf.Page, line: Line, font: StampFont, *, own: bool) -> None
     texts.append(font.show(line.right, width - _MARGIN - font.width(line.right), y, _BLACK))
     body = f"BT {_FONT} {SIZE} Tf {' '.join(texts)} ET"
     page.add_resource(font.object, Name.Font, name=_FONT, replace_existing=True)
-    page.contents_add(b"q\n", prepend=True)
-    page.contents_add(f"\nQ\nq {matrix} {paint}{body} Q\n".encode())
+    drawn = font.pdf.make_stream(f"\nQ\nq {matrix} {paint}{body} Q\n".encode())
+    contents = page.obj.get("/Contents", None)
+    before = list(contents) if isinstance(contents, Array) else [contents] if contents else []
+    page.obj.Contents = Array([font.opening, *before, drawn])

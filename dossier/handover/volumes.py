@@ -39,7 +39,7 @@ class Needed:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A section: what the tool prints in it ("" nothing), the kinds of papers that follow, needs."""
+    """A section: what the tool prints ("" nothing), the kinds of papers that follow, needs."""
 
     title: str
     content: str = ""

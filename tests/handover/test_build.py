@@ -8,20 +8,23 @@ import re
 import shutil
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pikepdf
 import pytest
 
 from dossier.coverage.view import View, view
 from dossier.errors import ProjectError
-from dossier.handover import build
+from dossier.handover import How, build
 from dossier.handover.papers import open_paper
-from dossier.handover.rendering import render_all
+from dossier.handover.store import Store
 from dossier.handover.volumes import load_volumes
 from dossier.records.papers import Document
 from tests.documents import example
 from tests.documents.reading import flat, pdf_text
 from tests.documents.scans import make_papers, make_picture
+
+NEEDED = "volumes:\n  - title: A\n    sections:\n      - title: B\n        needed: ["
 
 
 @pytest.fixture(scope="module")
@@ -37,13 +40,20 @@ def seen() -> View:
 @pytest.fixture(scope="module")
 def built(seen: View, folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("out")
-    build(seen, example.findings(), folder, out, workers=1)
+    build(seen, example.findings(), folder, out, how=How(workers=1))
     return out
 
 
 @pytest.fixture(scope="module")
 def pages(built: Path) -> list[str]:
     return pdf_text((built / "dossier.pdf").read_bytes()).split("\f")[:-1]
+
+
+@pytest.fixture(scope="module")
+def documents(built: Path) -> list[dict[str, Any]]:
+    found = json.loads((built / "issue.json").read_text(encoding="utf-8"))["documents"]
+    assert len(found) > 20
+    return list(found)
 
 
 def test_every_page_is_numbered_scans_included(pages: list[str], built: Path) -> None:
@@ -55,14 +65,28 @@ def test_every_page_is_numbered_scans_included(pages: list[str], built: Path) ->
 
 
 def test_a_dossier_with_open_points_is_a_draft_on_every_page(pages: list[str]) -> None:
-    assert all("DRAFT: 2 open points" in flat(text) for text in pages)
+    assert all("DRAFT: 2 open points, 9 gaps" in flat(text) for text in pages)
 
 
-def test_a_dossier_without_open_points_is_none(seen: View, folder: Path, tmp_path: Path) -> None:
-    build(seen, [], folder, tmp_path, workers=1)
-    text = pdf_text((tmp_path / "dossier.pdf").read_bytes())
+def test_a_dossier_without_open_points_and_gaps_is_none(seen: View, tmp_path: Path) -> None:
+    project = with_preset(tmp_path / "project", "      - {title: Rates, content: repair-rates}\n")
+    build(short(seen), [], project, tmp_path / "out", how=How(workers=1, drafts=False))
+    text = pdf_text((tmp_path / "out" / "dossier.pdf").read_bytes())
     assert "DRAFT" not in text
-    assert "no open point" in (tmp_path / "README.txt").read_text(encoding="utf-8")
+    assert "no open point" in (tmp_path / "out" / "README.txt").read_text(encoding="utf-8")
+
+
+def with_preset(project: Path, sections: str) -> Path:
+    own = project / "templates" / "volumes"
+    own.mkdir(parents=True)
+    text = f"volumes:\n  - title: Only volume\n    sections:\n{sections}"
+    (own / "short.yaml").write_text(text, encoding="utf-8")
+    return project
+
+
+def short(seen: View, *documents: Document) -> View:
+    settings = replace(seen.project.settings, volumes="short")
+    return view(replace(seen.project, settings=settings, documents=documents), example.AS_OF)
 
 
 def _register(pages: list[str]) -> list[tuple[str, int, int]]:
@@ -72,9 +96,11 @@ def _register(pages: list[str]) -> list[tuple[str, int, int]]:
     return [(m[1], int(m[2]), int(m[3])) for m in line.finditer(text)]
 
 
-def test_the_register_names_the_page_on_which_each_document_begins(pages: list[str]) -> None:
+def test_the_register_names_the_page_on_which_each_document_begins(
+    pages: list[str], documents: list[dict[str, Any]]
+) -> None:
     entries = _register(pages)
-    assert len(entries) == 24
+    assert [(n, p) for n, _, p in entries] == [(d["number"], d["page"]) for d in documents]
     for number, sheets, at in entries:
         assert number in pages[at - 1]
         assert number in pages[at + sheets - 2]
@@ -83,21 +109,27 @@ def test_the_register_names_the_page_on_which_each_document_begins(pages: list[s
     assert [at for _, _, at in entries] == sorted(at for _, _, at in entries)
 
 
-def test_bookmarks_lead_from_volume_to_section_to_document(built: Path, pages: list[str]) -> None:
+def test_bookmarks_lead_from_volume_to_section_to_document(
+    built: Path, pages: list[str], documents: list[dict[str, Any]]
+) -> None:
     with pikepdf.open(built / "dossier.pdf") as pdf, pdf.open_outline() as outline:
         index = {page.objgen: i for i, page in enumerate(p.obj for p in pdf.pages)}
         volumes = list(outline.root)
-        assert [v.title.split(",")[0] for v in volumes] == [f"Volume {n}" for n in range(1, 6)]
+        assert [v.title.split(",")[0] for v in volumes] == [
+            "HX-204-CPL-0001 Completeness of this dossier",
+            "HX-204-REV-0001 Revision history",
+            *(f"Volume {n}" for n in range(1, 6)),
+        ]
         seen_documents = 0
         for volume in volumes:
             at = index[volume.destination[0].objgen]
-            assert volume.title in flat(pages[at])
+            assert volume.title.split()[-1] in flat(pages[at])
             for section in volume.children:
                 for document in section.children:
                     place = index[document.destination[0].objgen]
                     assert document.title.split()[0] in pages[place]
                     seen_documents += 1
-        assert seen_documents == 24
+        assert seen_documents == len(documents) - 2
 
 
 def test_scans_keep_their_content_and_gain_a_strip(built: Path, pages: list[str]) -> None:
@@ -120,7 +152,7 @@ def test_a_missing_paper_has_a_sheet_that_says_so(pages: list[str]) -> None:
 
 
 def test_empty_sections_are_named_as_empty(pages: list[str]) -> None:
-    assert "Pressure test: none on record" in flat(" ".join(pages[1:4]))
+    assert "Pressure test: none on record" in flat(" ".join(pages[1:6]))
 
 
 def test_archival_form_is_claimed_only_where_every_paper_claims_it(
@@ -129,7 +161,7 @@ def test_archival_form_is_claimed_only_where_every_paper_claims_it(
     with pikepdf.open(built / "dossier.pdf") as pdf, pdf.open_metadata() as metadata:
         assert not metadata.pdfa_status
     lone = view(replace(seen.project, documents=()), example.AS_OF)
-    build(lone, [], tmp_path / "nowhere", tmp_path, workers=1)
+    build(lone, [], tmp_path / "nowhere", tmp_path, how=How(workers=1))
     with pikepdf.open(tmp_path / "dossier.pdf") as pdf:
         with pdf.open_metadata() as metadata:
             assert metadata.pdfa_status == "3B"
@@ -151,30 +183,11 @@ def test_the_records_of_the_check_travel_inside(built: Path) -> None:
 def test_building_twice_gives_equal_bytes_in_any_number_of_workers(
     seen: View, folder: Path, built: Path, tmp_path: Path
 ) -> None:
-    build(seen, example.findings(), folder, tmp_path, workers=2)
+    build(seen, example.findings(), folder, tmp_path, how=How(workers=2))
     names = sorted(p.relative_to(built) for p in built.rglob("*") if p.is_file())
     assert names == sorted(p.relative_to(tmp_path) for p in tmp_path.rglob("*") if p.is_file())
     differing = [n for n in names if (built / n).read_bytes() != (tmp_path / n).read_bytes()]
     assert differing == []
-
-
-def test_workers_render_chunks_in_order() -> None:
-    html = [f"<title>{n}</title><p>document {n}</p>" for n in range(60)]
-    told: list[int] = []
-    results = render_all(html, 2, lambda done, _: told.append(done))
-    assert told == [25, 50, 60]
-    assert [sum(r.pages) for r in results] == [25, 25, 10]
-    text = flat(pdf_text(results[1].data))
-    assert text.startswith("document 25 ")
-    assert text.endswith("document 49")
-
-
-def test_workers_are_replaced_and_the_work_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("dossier.handover.rendering.CHUNK", 1)
-    monkeypatch.setattr("dossier.handover.rendering.CHUNKS_PER_WORKER", 1)
-    html = [f"<title>{n}</title><p>document {n}</p>" for n in range(5)]
-    results = render_all(html, 2, lambda *_: None)
-    assert [flat(pdf_text(r.data)) for r in results] == [f"document {n}" for n in range(5)]
 
 
 def test_checksums_prove_every_file(built: Path) -> None:
@@ -194,7 +207,7 @@ def test_a_new_build_removes_only_its_own_unchanged_leftovers(
     (out / "notes.txt").write_text("mine", encoding="utf-8")
     (out / "procedures" / "WPS-R1_rev_0.docx").write_bytes(b"edited by hand")
     fewer = view(replace(seen.project, procedures=(example.WPS,)), example.AS_OF)
-    build(fewer, example.findings(), folder, out, workers=1)
+    build(fewer, example.findings(), folder, out, how=How(workers=1))
     assert (out / "notes.txt").read_text(encoding="utf-8") == "mine"
     assert (out / "procedures" / "WPS-R1_rev_0.docx").read_bytes() == b"edited by hand"
     assert not (out / "procedures" / "WPS-R1_rev_0.pdf").exists()
@@ -209,36 +222,31 @@ def test_a_failed_build_leaves_what_was_there(
     before = (out / "dossier.pdf").read_bytes()
     bad = replace(seen.project, settings=replace(seen.project.settings, volumes="no-such"))
     with pytest.raises(ProjectError, match="pipeline"):
-        build(view(bad, example.AS_OF), [], folder, out, workers=1)
+        build(view(bad, example.AS_OF), [], folder, out, how=How(workers=1))
     assert (out / "dossier.pdf").read_bytes() == before
     assert not [p for p in out.iterdir() if p.name.startswith(".")]
 
 
 def test_a_project_may_keep_its_own_volumes_and_templates(seen: View, tmp_path: Path) -> None:
-    project = make_papers(tmp_path / "project")
-    own = project / "templates"
-    (own / "volumes").mkdir(parents=True)
-    (own / "volumes" / "short.yaml").write_text(
-        "volumes:\n  - title: Only volume\n    sections:\n"
-        "      - {title: Rates, content: repair-rates}\n",
-        encoding="utf-8",
-    )
-    (own / "rates.html").write_text(
+    project = with_preset(tmp_path / "project", "      - {title: Rates, content: repair-rates}\n")
+    (project / "templates" / "rates.html").write_text(
         '{% extends "base.html" %}{% block body %}<h1>House form</h1>{% endblock %}',
         encoding="utf-8",
     )
-    settings = replace(seen.project.settings, volumes="short")
-    short = view(replace(seen.project, settings=settings), example.AS_OF)
-    build(short, [], project, tmp_path / "out", workers=1)
+    build(short(seen), [], project, tmp_path / "out", how=How(workers=1))
     text = pdf_text((tmp_path / "out" / "dossier.pdf").read_bytes())
     assert "House form" in text
     assert "Only volume" in text
-    assert text.count("\f") == 4
+    assert text.count("\f") == 6
 
 
 @pytest.mark.parametrize(
     ("text", "told"),
     [
+        (f"{NEEDED}{{record: A, registers: [tea], asked_by: [x]}}]", "tea"),
+        (f"{NEEDED}{{record: A, papers: [b], when: it rains}}]", "it rains"),
+        (f"{NEEDED}{{record: A, papers: [b], asked_by: ['cfr_192_records:NONE']}}]", "NONE"),
+        (f"{NEEDED}{{record: A}}]", "registers or papers"),
         ("volumes: []", "at least one volume"),
         ("volumes:\n  - title: A\n    sections:\n      - {title: B, content: poems}", "poems"),
         ("volumes:\n  - sections: []", "a title for each volume"),
@@ -273,7 +281,9 @@ def test_a_paper_that_cannot_be_read_says_why(tmp_path: Path, file: str, told: s
     with pikepdf.new() as pdf:
         pdf.add_blank_page()
         pdf.save(project / "locked.pdf", encryption=pikepdf.Encryption(user="u", owner="o"))
-    paper = open_paper(Document(number="D", title="T", file=file), project)
+    paper = open_paper(
+        Document(number="D", title="T", file=file), project, Store(tmp_path / "store", "")
+    )
     assert paper.pages == 0
     assert told in paper.lacking
 
@@ -281,6 +291,7 @@ def test_a_paper_that_cannot_be_read_says_why(tmp_path: Path, file: str, told: s
 def test_a_picture_becomes_a_page_of_its_own_size(tmp_path: Path) -> None:
     make_picture(tmp_path / "scan.png")
     document = Document(number="D", title="T", file="scan.png")
-    paper = open_paper(document, tmp_path)
-    assert (paper.pages, paper.lacking) == (1, "")
-    assert paper.data == open_paper(document, tmp_path).data
+    paper = open_paper(document, tmp_path, Store(tmp_path / "store", ""))
+    assert (paper.pages, paper.lacking, paper.archival) == (1, "", True)
+    again = open_paper(document, tmp_path, Store(tmp_path / "other", ""))
+    assert paper.path.read_bytes() == again.path.read_bytes()
