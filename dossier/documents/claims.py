@@ -47,6 +47,7 @@ class Claims(TypedDict):
     """All data of the statement."""
 
     head: Head
+    wps: str
     summary: list[Fact]
     diagrams: list[Figure]
     rows: Table
@@ -62,6 +63,7 @@ def context(seen: View, wps: Procedure, answers: Answers, number: str) -> Claims
     return Claims(
         head=head(seen, number=number, title=f"Qualified range and claims of {wps.number}",
                   revision=wps.revision, caution=caution_texts("welding_procedure_sheet").values()),
+        wps=wps.number,
         summary=[
             fact("Procedure", f"{wps.number} rev. {wps.revision}, {wps.title}"),
             fact("Code", coded(wps.code, wps.level)),

@@ -18,7 +18,7 @@ from dossier.documents.findings import by_joint
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.documents.printed.issued import form_docx, forms, printed_books, printed_workbook
-from dossier.documents.sheet import document_number, table
+from dossier.documents.sheet import columns, document_number, head, row, table
 from dossier.documents.welding_papers import (
     Made,
     certificate_papers,
@@ -86,6 +86,10 @@ def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
         files.append(_pdf(f"{name}.pdf", page("qualification.html", test, overrides)))
     for papers in (claim_papers, comparison_papers, planning_papers):
         files += [_paper(one, overrides) for one in papers(seen, answers)]
+    statements = [one.data for one in claim_papers(seen, answers)]
+    if statements:
+        book = partial(claims_workbook, statements, seen)
+        files.append(_made("qualified_ranges.xlsx", statements, seen.as_of, book))
     for one in planning_papers(seen, answers):
         book = partial(planning_workbook, one.data, seen)
         files.append(_made(f"{one.name}.xlsx", one.data, seen.as_of, book))
@@ -94,6 +98,22 @@ def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
 
 def _paper(one: Made, overrides: Path | None) -> Issued:
     return _pdf(f"{one.name}.pdf", page(one.template, one.data, overrides))
+
+
+def claims_workbook(statements: Sequence[Mapping[str, Any]], seen: View) -> bytes:
+    """All statements of qualified range as one table: WPS, variable, test, qualified, claim."""
+    first = statements[0]["rows"]
+    heads = columns(("WPS", 12), ("Revision", 8), *((c["label"], c["width"])
+                    for c in first["columns"]))  # fmt: skip
+    rows = [
+        row([one["wps"], one["head"]["revision"], *line["cells"]],
+            ["", "", *line["marks"]])
+        for one in statements for line in one["rows"]["rows"]
+    ]  # fmt: skip
+    part = table("Qualified ranges and claims", heads, rows, first["note"])
+    number = document_number(seen.project.settings, "SQR", 0)
+    top = head(seen, number=number, title="Qualified ranges and claims")
+    return workbook(top, [Sheet("Qualified ranges", part)], seen.as_of)
 
 
 def planning_workbook(data: Mapping[str, Any], seen: View) -> bytes:

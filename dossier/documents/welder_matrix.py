@@ -195,7 +195,12 @@ def _coverage(seen: View, answers: Answers, needs: Sequence[Need]) -> Iterator[T
             rows.append(
                 row([welder.stamp, welder.name, *letters], ["", "", *(_MARKS[x] for x in letters)])
             )
-        yield table(f"Who may weld {names[0]} to {names[-1]}", heads, rows)
+        open_needs = [
+            name for place, name in enumerate(names, start=2)
+            if not any(line["cells"][place] in ("F", "S") for line in rows)
+        ]  # fmt: skip
+        note = f"Nobody is in force for {words(open_needs)}." if open_needs else ""
+        yield table(f"Who may weld {names[0]} to {names[-1]}", heads, rows, note)
 
 
 def best_state(welder: Welder, weld: Weld, answers: Answers, on: date) -> str:

@@ -15,7 +15,13 @@ from openpyxl import load_workbook
 from dossier.calc.consumables import efficiency_with_stub
 from dossier.calc.groove_section import groove_section
 from dossier.coverage.view import View, view
-from dossier.documents import claims, planning, qualification, revision_comparison
+from dossier.documents import (
+    claims,
+    planning,
+    qualification,
+    revision_comparison,
+    welder_matrix,
+)
 from dossier.documents.answers import Answers, answers_of
 from dossier.documents.certificate_sheet import context as certificate_context
 from dossier.documents.certificate_sheet import designation
@@ -244,3 +250,22 @@ def test_papers_are_issued_with_the_sheets(later: View) -> None:
                  "WPS-01_consumables.xlsx", "W04_Q-9.pdf", "welder_continuity.pdf"):  # fmt: skip
         assert name in names
     assert len(names) == len(set(names))
+
+
+def test_all_claims_stand_in_one_table_to_filter(later: View, asked: Answers) -> None:
+    book = next(f for f in procedure_issue(later) if f.name == "qualified_ranges.xlsx").data()
+    rows = list(xlsx_rows(book))
+    assert rows[3][:4] == ("WPS", "Revision", "Variable", "Test")
+    told = {(r[0], r[1]) for r in rows[4:]}
+    assert told == {("WPS-01", "1"), ("WPS-01", "2"), ("WPS-R1", "0")}
+    data = claims.context(later, example.WPS, asked, "N")
+    assert sum(r[:2] == ("WPS-01", "1") for r in rows[4:]) == len(data["rows"]["rows"])
+
+
+def test_matrix_names_the_needs_that_nobody_covers(later: View) -> None:
+    trainees = tuple(replace(w, certificates=()) for w in later.project.welders)
+    seen = view(replace(later.project, welders=trainees), example.AS_OF)
+    data = welder_matrix.context(seen, answers_of(seen.project), "N")
+    assert data["by_need"][0]["note"].startswith("Nobody is in force for N1")
+    full = welder_matrix.context(later, answers_of(later.project), "N")
+    assert full["by_need"][0]["note"] == ""
