@@ -306,7 +306,7 @@ def _together(
     rests_on = tests[0][variable].basis
     if values is None or None in values:
         return Reason(variable, "not recorded", permitted, rests_on, HOLD)
-    words = [f"{value:.6g}" if isinstance(value, float | int) else str(value) for value in values]
+    words = [_judge(variable, tests[0][variable], value).found for value in values]
     judged = [
         min(_judge(variable, test[variable], value).verdict for test in tests) for value in values
     ]
