@@ -162,8 +162,15 @@ def _welder(n: int, years: range) -> Record:
     parts = [{"process": "111", "filler": "E6010", "deposit_mm": 4.5, "root": True, "layers": 2,
               "backing": "none"},
              {"process": "111", "filler": "E8010-P1", "deposit_mm": 5, "layers": 2}]  # fmt: skip
-    api = {"number": f"Q-{n}A", "code": "API 1104:21st", "welded_on": "2025-12-01",
-           "positions": ["PJ"], "direction": "down", "smys_mpa": 360, "deposits": parts}
+    api = {
+        "number": f"Q-{n}A",
+        "code": "API 1104:21st",
+        "welded_on": "2025-12-01",
+        "positions": ["PJ"],
+        "direction": "down",
+        "smys_mpa": 360,
+        "deposits": parts,
+    }
     iso = {"number": f"Q-{n}I", "code": ISO, "welded_on": "2025-12-02", "method": "9.3 a",
            "positions": ["PH"], "direction": "up", "material_group": "1.2",
            "confirmations": [{"signed_on": f"{y}-{m:02d}-15", "by": "employer"}
@@ -208,7 +215,7 @@ def _joint(n: int, chance: random.Random) -> Record:
     start = datetime.combine(FIRST, datetime.min.time()) + timedelta(
         days=turn // A_DAY, hours=7, minutes=40 * (turn % A_DAY)
     )
-    number, wps = f"ML-{n + 1:07d}", n % WPS
+    number, wps = f"ML-{n + 1:07d}", crew % WPS  # a crew works to one WPS
     end, kp = start + timedelta(minutes=30), crew * 100_000 + turn * 12.0
     items = [_item(crew, turn), _item(crew, turn + 1)]
     up, down = items
@@ -234,7 +241,7 @@ def _item(crew: int, turn: int) -> Record:
 
 
 def _passes(n: int, start: datetime, chance: random.Random) -> Iterator[Record]:
-    crew, iso = n % CREWS, n % WPS % 2
+    crew, iso = n % CREWS, n % CREWS % WPS % 2
     for number, (kind, after, minutes, *arc, deposit) in enumerate(PLAN, 1):
         for half, side in enumerate(("left", "right")):
             begun = start + timedelta(minutes=after)

@@ -312,6 +312,7 @@ def show(value: float | None, unit: str, system: System = "SI", digits: int | No
     return own
 
 
+@lru_cache(maxsize=1 << 14)
 def figure(value: float, unit: str) -> str:
     """The number alone, rounded as `show` prints it but to no fewer than three figures.
 

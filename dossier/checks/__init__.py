@@ -9,7 +9,9 @@ and
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
+from functools import cache
 
 from dossier.checks import (
     accepted_before_pressure,
@@ -69,8 +71,9 @@ from dossier.checks import (
     welder_whereabouts,
     work_day,
 )
+from dossier.checks.alike import ASKED_ONCE, Question
 from dossier.coverage.joint_file import JointFile, joint_file
-from dossier.coverage.view import View
+from dossier.coverage.view import View, remember
 from dossier.records.joints import Joint
 from dossier.records.papers import Concession
 from dossier.records.verdicts import Finding, Verdict
@@ -177,17 +180,41 @@ def _of_project(seen: View, chosen: Collection[str]) -> Iterator[Finding]:
             yield from check(seen)
 
 
-def _of_joint(seen: View, joint: Joint, chosen: Collection[str]) -> Iterator[Finding]:
+def _of_joint(seen: View, joint: Joint, chosen: AbstractSet[str]) -> Iterator[Finding]:
     if joint.status in ("welded", "cut out"):
         yield from of_file(seen, joint_file(seen, joint), chosen)
 
 
-def of_file(seen: View, file: JointFile, chosen: Collection[str]) -> Iterator[Finding]:
+def of_file(seen: View, file: JointFile, chosen: AbstractSet[str]) -> Iterator[Finding]:
     """What the checks chosen find about one joint."""
-    welded, cut_out = file.joint.status == "welded", file.joint.status == "cut out"
-    for name, check in OF_JOINTS.items():
-        if name in chosen and (welded or (cut_out and name in OF_CUT_OUTS)):
-            yield from check(seen, file)
+    for question, checks in _asked(frozenset(chosen), file.joint.status):
+        alike = question(file) if question else None
+        if alike is not None and (checks, alike) in seen.sound:
+            continue
+        found = False
+        for check in checks:
+            for finding in check(seen, file):
+                found = True
+                yield finding
+        if alike is not None and not found:
+            remember(seen.sound, (checks, alike))
+
+
+Asked = tuple[Question | None, tuple[JointCheck, ...]]
+
+
+@cache
+def _asked(chosen: frozenset[str], status: str) -> tuple[Asked, ...]:
+    """The checks for a joint of a status: those whose question is asked once, then the others."""
+    names = {name for name in OF_JOINTS if name in chosen}
+    names &= {"welded": names, "cut out": set(OF_CUT_OUTS)}.get(status, set())
+    asked: list[Asked] = []
+    for question, answered in ASKED_ONCE:
+        checks = tuple(OF_JOINTS[name] for name in OF_JOINTS if name in names & answered)
+        asked += [(question, checks)] if checks else []
+        names -= answered
+    rest = tuple(check for name, check in OF_JOINTS.items() if name in names)
+    return (*asked, (None, rest))
 
 
 def conceded(finding: Finding, concessions: Iterable[Concession]) -> Finding:

@@ -6,8 +6,8 @@ from collections import defaultdict
 from collections.abc import Hashable, Iterator, Mapping
 
 from dossier.coverage.evidence import at
-from dossier.coverage.references import Reference, references, references_of
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.references import Reference, references, references_of
 from dossier.coverage.view import View, project_basis
 from dossier.records.papers import Document
 from dossier.records.scans import Scan
@@ -37,8 +37,9 @@ def check(seen: View) -> Iterator[Finding]:
 
 def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
     """Each line that refers to a page which is not there."""
-    scans = {scan.document: scan for scan in seen.project.scans}
-    for reference in references_of(file.records()):
+    named = [record for record in file.records() if getattr(record, "document", None)]
+    scans = {scan.document: scan for scan in seen.project.scans} if named else {}
+    for reference in references_of(named):
         if _page(seen, reference, scans) is not None:
             yield reference
 

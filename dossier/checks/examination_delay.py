@@ -28,7 +28,10 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     for report in file.examinations:
         if report.method not in rules.delay_applies_to:
             continue
-        reason = limit.judge("time after welding", _hours(file, report), HOLD)
+        hours = _hours(file, report)
+        if hours is not None and hours >= rules.examination_delay_h:
+            continue
+        reason = limit.judge("time after welding", hours, HOLD)
         if reason.verdict != CLEAR:
             yield Finding(
                 NAME,

@@ -30,8 +30,10 @@ def gather(seen: View, records: Records) -> Iterator[Fact]:
     """Each weld that the law counts, by line and day."""
     if not any(line.regulation for line in seen.project.lines):
         return
-    one = isinstance(records, JointFile)
-    files = (records,) if one else (joint_file(seen, joint) for joint in records.joints)
+    if isinstance(records, JointFile):
+        files = [records]
+    else:
+        files = [joint_file(seen, joint) for joint in records.joints]
     for file in files:
         weld = day_weld(file)
         if weld is not None:
@@ -49,10 +51,11 @@ def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
 
 def _weld(fact: Fact) -> DayWeld:
     line, day = map(str, fact.key)
-    joint, kind, welders, *answers = fact.values
+    joint, kind, welders, examined, impracticable, open_ = fact.values
     stamps = frozenset(map(str, welders if isinstance(welders, tuple) else ()))
     on = date.fromisoformat(day)
-    return DayWeld(str(joint), line, on, str(kind), stamps, *map(bool, answers), fact.origin)
+    answers = (bool(examined), bool(impracticable), bool(open_))
+    return DayWeld(str(joint), line, on, str(kind), stamps, *answers, fact.origin)
 
 
 def _finding(share: Share) -> Finding:

@@ -31,7 +31,8 @@ def gather(_: View, records: Records) -> Iterator[Fact]:
 def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
     """One finding for each joint that shares a film number with another."""
     basis = project_basis(seen, "identity of films")
-    for (film,), named in by_key(facts).items():
+    for key, named in by_key(facts).items():
+        film = str(key[0])
         joints: dict[str, list[Fact]] = {}
         for fact in named:
             joints.setdefault(str(fact.values[0]), []).append(fact)

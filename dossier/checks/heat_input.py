@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.procedures import heat_input_reason
+from dossier.coverage.passes import heat_input_of
+from dossier.coverage.procedures import heat_input_reason, inside
 from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure
@@ -18,6 +19,8 @@ NAME = "heat-input"
 def check(_: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass outside the window; a pass without readings is found elsewhere."""
     for made, wps, row in file.planned():
+        if row.heat_input_kj_mm is None or inside(row.heat_input_kj_mm, heat_input_of(made)):
+            continue
         reason = heat_input_reason(wps, row, made)
         if reason and reason.verdict != CLEAR:
             yield _finding(file.joint, wps, made, reason)

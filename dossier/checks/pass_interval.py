@@ -23,11 +23,15 @@ NAME = "pass-interval"
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass that began too late, or whose times are not recorded."""
+    least = _least(seen, file.wps)
     for before, after in _pairs(file.passes):
+        minutes = _minutes(before, after)
+        if minutes is not None and 0 <= minutes <= least:
+            continue
         limit = _limit(seen, file.wps, before, after)
         if limit is None:
             continue
-        reason = limit.judge("time since the pass before", _minutes(before, after))
+        reason = limit.judge("time since the pass before", minutes)
         if reason.verdict != CLEAR:
             yield _finding(file.joint, before, after, reason)
 
@@ -56,6 +60,14 @@ def _limit(seen: View, wps: Procedure | None, before: Pass, after: Pass) -> Rang
         return None
     clause = f"time between {before.kind} and {after.kind} pass"
     return Range(0, limit, project_basis(seen, clause), "min")
+
+
+def _least(seen: View, wps: Procedure | None) -> float:
+    """The shortest of all intervals that could be asked for, min: within it all is well."""
+    rules = seen.project.settings.requirements
+    rows = [row.within_min for row in wps.passes] if wps else []
+    asked = (rules.root_to_hot_max_min, rules.hot_to_next_max_min, *rows)
+    return min((limit for limit in asked if limit is not None), default=float("inf"))
 
 
 def _minutes(before: Pass, after: Pass) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.procedures import parameter_reasons
+from dossier.coverage.procedures import parameter_reasons, parameters_inside
 from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure
@@ -18,6 +18,8 @@ NAME = "pass-parameters"
 def check(_: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass with a parameter outside its row of the WPS."""
     for made, wps, row in file.planned():
+        if parameters_inside(row, made):
+            continue
         reasons = tuple(r for r in parameter_reasons(wps, row, made) if r.verdict != CLEAR)
         if reasons:
             yield _finding(file.joint, wps, made, reasons)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.procedures import temperature_reason
+from dossier.coverage.procedures import temperature_inside, temperature_reason
 from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure
@@ -18,6 +18,8 @@ NAME = "preheat-and-interpass"
 def check(_: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass that was too cold, too hot or not measured."""
     for made, wps, _row in file.planned():
+        if temperature_inside(wps, made):
+            continue
         reason = temperature_reason(wps, made)
         if reason and reason.verdict != CLEAR:
             yield _finding(file.joint, wps, made, reason)

@@ -10,8 +10,8 @@ from collections.abc import Hashable, Iterator
 from dossier.coverage.as_of import day_of
 from dossier.coverage.calibration import use_reasons
 from dossier.coverage.evidence import at, paper
-from dossier.coverage.pressure import own_reasons, rule_reasons
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.pressure import own_reasons, rule_reasons
 from dossier.coverage.view import View, project_basis
 from dossier.records.construction import PressureTest
 from dossier.records.joints import Joint

@@ -90,7 +90,7 @@ def _holiday(seen: View, coating: Coating, lowered: datetime | None) -> Iterator
         wanted = f"recorded, as rule {rules.holiday_rule} needs it"
         yield Reason("coating thickness", "not recorded", wanted, basis, HOLD)
     least = _least_kv(seen, coating)
-    if least is not None:
+    if least is not None and (coating.holiday_kv is None or coating.holiday_kv < least):
         limit = Range(least, float("inf"), basis, "kV")
         reason = limit.judge("holiday test voltage", coating.holiday_kv)
         if reason.verdict:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from dossier.coverage.as_of import day_of
-from dossier.coverage.facts import Fact, Key, Records, by_key
+from dossier.coverage.facts import Fact, Records, by_key
 from dossier.coverage.view import View, project_basis
 from dossier.records.position import Position
 from dossier.records.verdicts import NOTE, Evidence, Finding, Range
@@ -26,7 +26,7 @@ def check(seen: View) -> Iterator[Finding]:
 def gather(seen: View, records: Records) -> Iterator[Fact]:
     """Each joint that a welder or an examiner worked on, by the day."""
     bounds = seen.project.settings.requirements.patterns
-    told: dict[Key, Position] = {}
+    told: dict[tuple[str, str, str, str], Position] = {}
     if bounds.welds_per_shift_max is not None:
         for made in records.passes:
             day = day_of(made.started_at or made.finished_at)
@@ -38,8 +38,8 @@ def gather(seen: View, records: Records) -> Iterator[Fact]:
             if report.method == "RT" and report.examiner and day is not None:
                 key = ("examiner", report.examiner, str(day), report.joint)
                 told.setdefault(key, report.origin)
-    for (*key, joint), origin in told.items():
-        yield Fact(tuple(key), origin, (joint,))
+    for (kind, name, on, joint), origin in told.items():
+        yield Fact((kind, name, on), origin, (joint,))
 
 
 def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:

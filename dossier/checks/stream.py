@@ -42,7 +42,6 @@ from dossier.checks.stream_part import (
 from dossier.coverage.as_of import joint_known_on, last_day
 from dossier.coverage.continuity import rests_on_work, uses_of
 from dossier.coverage.facts import PARTS, Fact, Shelf, by_key, taken
-from dossier.coverage.joint_file import JointFile
 from dossier.coverage.lookup import lookup
 from dossier.coverage.view import Use, Uses, View
 from dossier.errors import Fault, ProjectError
@@ -64,8 +63,8 @@ def check_stream(
     """
     chosen = frozenset(names) or frozenset(ALL)
     asked = frozenset(ALL) if chosen & set(OF_FINDINGS) else chosen
-    project = source.project()
-    day = as_of or project.settings.as_of or _last_day(source, project)
+    project = source.project
+    day = as_of or project.settings.as_of or _last_day(source)
     seen = view_of(project, day)
     seen.uses.update(_uses(source, seen) if rests_on_work(seen) else {})
     with TemporaryDirectory(prefix="dossier-") as temporary:
@@ -158,14 +157,15 @@ def _with_kept(source: Source, seen: View, done: Sequence[Done]) -> View:
     project = seen.project
     items = {item.number: item for file in kept for item in file.items}
     wanted = {item.parent for item in items.values() if item.parent}
-    items |= _found_items(source, project, wanted - set(items) - set(seen.known.items))
+    items |= _found_items(source, wanted - set(items) - set(seen.known.items))
     own = {name: [*getattr(project, name)] for name in _HANGING if name != "items"}
     for file in kept:
         for name, rows in own.items():
             rows += getattr(file, name)
+    hanging: dict[str, Any] = {name: tuple(dict.fromkeys(rows)) for name, rows in own.items()}
     whole = replace(
         project,
-        **{name: tuple(dict.fromkeys(rows)) for name, rows in own.items()},
+        **hanging,
         joints=(*project.joints, *(file.joint for file in kept)),
         items=(*project.items, *(i for i in items.values() if i.number not in seen.known.items)),
         doubts=(*project.doubts, *(doubt for one in done for doubt in one.doubts)),
@@ -173,13 +173,13 @@ def _with_kept(source: Source, seen: View, done: Sequence[Done]) -> View:
     return View(whole, seen.as_of, lookup(whole))
 
 
-def _found_items(source: Source, project: Project, numbers: set[str]) -> dict[str, Item]:
+def _found_items(source: Source, numbers: set[str]) -> dict[str, Item]:
     """The items of these numbers, wherever in the joints they are given."""
     if not numbers:
         return {}
     return {
         item.number: item
-        for records in _read(source, project)
+        for records in _read(source)
         for item in records.registers["items"]
         if item.number in numbers
     }
@@ -199,28 +199,30 @@ def _of_findings(whole: View, runs: Sequence[tuple[Path, int]]) -> list[Finding]
     return list(concession_scope.check(whole, named, ALL))
 
 
-def _read(source: Source, project: Project) -> Iterator[JointRecords]:
+def _read(source: Source) -> Iterator[JointRecords]:
     for part in source.parts(1):
-        yield from source.read(part, project, [])
+        yield from source.read(part, [])
 
 
-def _last_day(source: Source, project: Project) -> date:
+def _last_day(source: Source) -> date:
     """The last day on record, which takes a reading of its own."""
     return max(
-        (last_day(_alone(project, records)) for records in _read(source, project)),
+        (last_day(_alone(source.project, records)) for records in _read(source)),
         default=date.min,
     )
 
 
 def _alone(project: Project, records: JointRecords) -> Project:
-    rows = {name: (*getattr(project, name), *records.registers[name]) for name in _HANGING}
+    rows: dict[str, Any] = {
+        name: (*getattr(project, name), *records.registers[name]) for name in _HANGING
+    }
     return replace(project, **rows, joints=(*project.joints, records.joint))
 
 
 def _uses(source: Source, seen: View) -> Uses:
     """The work of every stamp by day, where earlier work is what a certificate rests on."""
     found: dict[str, set[Use]] = defaultdict(set)
-    for records in _read(source, seen.project):
+    for records in _read(source):
         known = joint_known_on(records, seen.as_of)
         rows: dict[str, list[Any]] = known.registers
         for stamp, use in uses_of(
@@ -228,6 +230,3 @@ def _uses(source: Source, seen: View) -> Uses:
         ):
             found[stamp].add(use)
     return {stamp: tuple(sorted(rows)) for stamp, rows in found.items()}
-
-
-__all__ = ["JointFile", "check_stream"]

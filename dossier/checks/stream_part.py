@@ -65,6 +65,7 @@ _PLACE = {name: place for place, name in enumerate(ALL)}
 class Source(Protocol):
     """Where joints come from: it can be sent to another process, and read there in parts."""
 
+    @property
     def project(self) -> Project:
         """All registers but those that hang on the joints."""
         ...
@@ -73,7 +74,7 @@ class Source(Protocol):
         """About `count` parts, in order."""
         ...
 
-    def read(self, part: Any, project: Project, faults: list[Fault]) -> Iterable[JointRecords]:
+    def read(self, part: Any, faults: list[Fault]) -> Iterable[JointRecords]:
         """The joints of a part; `faults` takes up what is none."""
         ...
 
@@ -109,15 +110,14 @@ def view_of(project: Project, day: date) -> View:
 
 def part_done(task: Task) -> Done:
     """Ask the joints of a part all that can be asked of each alone."""
-    project = task.source.project()
-    seen = view_of(project, task.as_of)
+    seen = view_of(task.source.project, task.as_of)
     seen.uses.update(task.uses)
     done, shelf = Done(task.folder), Shelf(task.folder)
     findings = Sorted(task.folder, seen.project.concessions)
     by_facts = [module for module in BY_FACTS if module.NAME in task.names]
     by_concern = [module for module in BY_CONCERN if module.NAME in task.names]
     told: set[Hashable] = set()
-    read = task.source.read(task.part, project, done.faults)
+    read = task.source.read(task.part, done.faults)
     known = (joint_known_on(records, task.as_of) for records in read)
     for records, file in files_at_hand(seen, known):
         if done.faults:

@@ -11,6 +11,7 @@ from collections.abc import Hashable, Iterator
 
 from dossier.codes.asme_b31_3.sampling import PROGRESSIVE, Sample, tracer_reasons
 from dossier.coverage.evidence import at, paper
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.tracers import (
     Lot,
     is_settled,
@@ -20,7 +21,6 @@ from dossier.coverage.tracers import (
     unattributed,
     welders_of,
 )
-from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
 from dossier.records.project import Progressive

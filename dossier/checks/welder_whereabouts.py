@@ -14,6 +14,7 @@ from itertools import pairwise
 from dossier.coverage.facts import Fact, Records, by_key
 from dossier.coverage.joint_file import joint_of
 from dossier.coverage.view import View, project_basis
+from dossier.records.joints import Pass
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
 NAME = "welder-whereabouts"
@@ -36,14 +37,18 @@ def check(seen: View) -> Iterator[Finding]:
 
 
 def gather(seen: View, records: Records) -> Iterator[Fact]:
-    """Each pass with its times and its place, by stamp and day."""
+    """The place and the times of all passes that stand in one row, by stamp and day."""
+    stays: dict[tuple[str, str, int], tuple[Pass, list[str]]] = {}
     for made in records.passes:
         if made.started_at is None or made.finished_at is None:
             continue
+        starts, ends = made.started_at.isoformat(), made.finished_at.isoformat()
+        key = (made.welder, starts[:10], id(made.origin))
+        stays.setdefault(key, (made, []))[1].extend((starts, ends))
+    for (stamp, day, _), (made, times) in stays.items():
         joint = joint_of(seen, made)
         kp = joint.kp_m if joint else None
-        starts, ends = made.started_at.isoformat(), made.finished_at.isoformat()
-        yield Fact((made.welder, starts[:10]), made.origin, (made.joint, starts, ends, kp))
+        yield Fact((stamp, day), made.origin, (made.joint, kp, *times))
 
 
 def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
@@ -52,7 +57,8 @@ def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
     basis = project_basis(seen, "whereabouts of welders")
     found: dict[tuple[str, str, str], tuple[list[Reason], list[Evidence]]] = {}
     for (stamp, day), own in by_key(facts).items():
-        stays = sorted(map(_stay, own), key=lambda stay: (stay.starts, stay.ends, stay.joint))
+        parts = [stay for fact in own for stay in _stays(fact)]
+        stays = sorted(parts, key=lambda stay: (stay.starts, stay.ends, stay.joint))
         for first, second in pairwise(stays):
             if first.joint == second.joint:
                 continue
@@ -75,15 +81,16 @@ def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
         )
 
 
-def _stay(fact: Fact) -> _Stay:
-    joint, starts, ends, kp = fact.values
-    return _Stay(
-        str(joint),
-        datetime.fromisoformat(str(starts)),
-        datetime.fromisoformat(str(ends)),
-        kp if isinstance(kp, float) else None,
-        Evidence(fact.origin.of("started_at")),
-    )
+def _stays(fact: Fact) -> Iterator[_Stay]:
+    joint, kp, *times = fact.values
+    for starts, ends in zip(times[::2], times[1::2], strict=True):
+        yield _Stay(
+            str(joint),
+            datetime.fromisoformat(str(starts)),
+            datetime.fromisoformat(str(ends)),
+            kp if isinstance(kp, float) else None,
+            Evidence(fact.origin.of("started_at")),
+        )
 
 
 def _reason(first: _Stay, second: _Stay, speed: float | None, basis: Basis) -> Reason | None:

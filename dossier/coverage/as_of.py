@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any, TypeVar
 
 from dossier.records.construction import Coating, Lowering
@@ -14,7 +14,6 @@ from dossier.records.materials import Batch
 from dossier.records.papers import Nonconformity
 from dossier.records.project import Project
 from dossier.records.welders import Certificate, Welder
-
 
 R = TypeVar("R")
 
@@ -118,8 +117,10 @@ _CHANGED: dict[str, Callable[[Any, date], Any]] = {"coatings": _coating, "loweri
 def rows_known_on(register: str, rows: Iterable[R], day: date) -> Iterator[R]:
     """The rows of a register that hangs on the joints, without what is dated after `day`."""
     came, change = _CAME[register], _CHANGED.get(register)
+    end = datetime.combine(day, time.max)
     for row in rows:
-        if _not_after(came(row), day):
+        moment = came(row)
+        if moment is None or (moment <= end if isinstance(moment, datetime) else moment <= day):
             yield change(row, day) if change else row
 
 
@@ -138,7 +139,9 @@ def known_on(project: Project, day: date) -> Project:
     Registers without a date of their own (items, documents) are taken as they stand; so is the
     register of batches, but for certificates of a later day.
     """
-    hanging = {name: tuple(rows_known_on(name, getattr(project, name), day)) for name in _CAME}
+    hanging: dict[str, Any] = {
+        name: tuple(rows_known_on(name, getattr(project, name), day)) for name in _CAME
+    }
     return replace(
         project,
         **hanging,

@@ -8,6 +8,7 @@ only one of these is in memory at a time.
 from __future__ import annotations
 
 import marshal
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple, Protocol
@@ -64,15 +65,16 @@ class Shelf:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.held: dict[int, list[tuple[object, ...]]] = {}
+        self.held: dict[int, list[tuple[object, ...]]] = defaultdict(list)
         self.count = 0
 
     def put(self, question: str, facts: Iterable[Fact]) -> None:
         """Lay the facts of a question aside."""
+        held = self.held
         for key, origin, values in facts:
-            part = crc32(repr(key).encode()) % PARTS
+            part = crc32(marshal.dumps(key, 0)) % PARTS  # version 0: equal keys, equal bytes
             place = (origin.file, origin.line, origin.sheet, origin.column)
-            self.held.setdefault(part, []).append((question, key, place, values))
+            held[part].append((question, key, place, values))
             self.count += 1
         if self.count >= _HELD:
             self.write()
@@ -81,8 +83,10 @@ class Shelf:
         """Write what is still in memory."""
         for part, rows in self.held.items():
             with (self.folder / f"{part}.facts").open("ab") as stream:
-                marshal.dump(rows, stream)
-        self.held, self.count = {}, 0
+                block = marshal.dumps(rows)
+                stream.write(len(block).to_bytes(8, "big") + block)
+        self.held.clear()
+        self.count = 0
 
 
 def taken(folders: Iterable[Path], part: int) -> dict[str, list[Fact]]:
@@ -100,8 +104,5 @@ def _blocks(path: Path) -> Iterator[list[tuple[str, Key, tuple[str, int, str, st
     if not path.exists():
         return
     with path.open("rb") as stream:
-        while True:
-            try:
-                yield marshal.load(stream)  # noqa: S302  written by this very run
-            except EOFError:
-                return
+        while size := stream.read(8):
+            yield marshal.loads(stream.read(int.from_bytes(size, "big")))  # noqa: S302  our own

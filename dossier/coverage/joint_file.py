@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from operator import attrgetter
 from typing import Any, TypeVar
 
@@ -19,6 +19,7 @@ from dossier.records.procedures import Procedure, ProcedurePass
 from dossier.records.treatment import HardnessTest, HeatTreatmentRecord
 
 R = TypeVar("R", bound=Record)
+Rows = dict[tuple[str, str], ProcedurePass | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,9 @@ class JointFile:
     lowerings: list[Lowering]
     heat_treatments: list[HeatTreatmentRecord]
     hardness_tests: list[HardnessTest]
+    # Rows of the WPS by kind of pass and process, as far as asked; all joints of the WPS share it.
+    rows: Rows = field(default_factory=dict, repr=False, compare=False)
+    works: list[Any] = field(default_factory=list, repr=False, compare=False)  # see `work_of`
 
     @property
     def number(self) -> str:
@@ -48,10 +52,9 @@ class JointFile:
         return (self.joint,)
 
     def records(self) -> Iterator[Record]:
-        """Every record of the file: the joint, its members, and what hangs on it."""
+        """Every record of the file that may name a document: the joint and what hangs on it."""
         yield self.joint
-        yield from self.items
-        for rows in (self.passes, self.repairs, self.examinations, self.coatings, self.lowerings,
+        for rows in (self.repairs, self.examinations, self.coatings, self.lowerings,
                      self.heat_treatments, self.hardness_tests):  # fmt: skip
             yield from rows
 
@@ -72,10 +75,16 @@ class JointFile:
 
     def planned(self) -> Iterator[tuple[Pass, Procedure, ProcedurePass]]:
         """Each pass with the row of the WPS that it was welded to, where there is one."""
+        wps, rows = self.wps, self.rows
+        if wps is None:
+            return
         for made in self.passes:
-            row = planned_pass(self.wps, made)
-            if self.wps is not None and row is not None:
-                yield made, self.wps, row
+            kind = (made.kind, made.process)
+            if kind not in rows:
+                rows[kind] = planned_pass(wps, made)
+            row = rows[kind]
+            if row is not None:
+                yield made, wps, row
 
 
 def planned_pass(wps: Procedure | None, made: Pass) -> ProcedurePass | None:
@@ -130,6 +139,7 @@ def joint_file(seen: View, joint: Joint) -> JointFile:
         _own(seen, joint, known.lowerings.get(number, [])),
         _own(seen, joint, known.heat_treatments.get(number, [])),
         _own(seen, joint, known.hardness_tests.get(number, [])),
+        seen.rows.setdefault((joint.wps, joint.wps_revision), {}),
     )
 
 
@@ -174,4 +184,5 @@ def _file(seen: View, joint: Joint, own: dict[str, list[Any]]) -> JointFile:
         [*known.lowerings.get(number, ()), *own["lowerings"]],
         [*known.heat_treatments.get(number, ()), *own["heat_treatments"]],
         [*known.hardness_tests.get(number, ()), *own["hardness_tests"]],
+        seen.rows.setdefault((joint.wps, joint.wps_revision), {}),
     )

@@ -68,6 +68,38 @@ def parameter_reasons(wps: Procedure, row: ProcedurePass, made: Pass) -> Iterato
         yield Choice.of([row.direction], basis).judge("direction", made.direction)
 
 
+def inside(span: Span | None, value: float | None) -> bool:
+    """Whether a value needs no reason: nothing bounds it, or it is recorded and well inside."""
+    return span is None or (
+        value is not None
+        and (span.low is None or value >= span.low)
+        and (span.high is None or value <= span.high)
+    )
+
+
+def parameters_inside(row: ProcedurePass, made: Pass) -> bool:
+    """Whether `parameter_reasons` has none that is not clear, told quickly for most passes."""
+    return (
+        inside(row.current_a, made.current_a)
+        and inside(row.voltage_v, made.voltage_v)
+        and inside(row.travel_mm_min, made.travel_mm_min)
+        and inside(row.wire_feed_m_min, made.wire_feed_m_min)
+        and inside(row.gas_l_min, made.gas_l_min)
+        and (not row.direction or made.direction in ("", row.direction))
+    )
+
+
+def temperature_inside(wps: Procedure, made: Pass) -> bool:
+    """Whether `temperature_reason` is none or clear, told quickly for most passes."""
+    value = made.preheat_c if made.kind == "root" else made.interpass_c
+    least, most = wps.preheat_min_c, wps.interpass_max_c
+    if value is None:
+        return False
+    return (least is None or value >= least) and (
+        made.kind == "root" or most is None or value <= most
+    )
+
+
 def heat_input_reason(wps: Procedure, row: ProcedurePass, made: Pass) -> Reason | None:
     """The computed heat input against the window of the row; None where either is missing."""
     value = heat_input_of(made)

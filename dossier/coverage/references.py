@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from typing import get_args, get_type_hints
 
 from dossier.records.base import Paper, Record
 from dossier.records.position import Position
@@ -28,7 +30,7 @@ def references(project: Project) -> Iterator[Reference]:
 def references_of(records: Iterable[object]) -> Iterator[Reference]:
     """All references of some records."""
     for record in records:
-        if isinstance(record, Record):
+        if isinstance(record, Record) and _holders(type(record)):
             yield from _inside(record, record.origin)
 
 
@@ -38,7 +40,20 @@ def _inside(value: object, origin: Position) -> Iterator[Reference]:
     elif isinstance(value, tuple):
         for part in value:
             yield from _inside(part, origin)
-    elif is_dataclass(value) and not isinstance(value, (type, Position)):
+    elif is_dataclass(value) and not isinstance(value, type):
         own = value.origin if isinstance(value, Record) else origin
-        for name in fields(value):
-            yield from _inside(getattr(value, name.name), own)
+        for name in _holders(type(value)):
+            yield from _inside(getattr(value, name), own)
+
+
+@cache
+def _holders(kind: type) -> tuple[str, ...]:
+    """The fields of a record in which, at any depth, a reference may stand."""
+    hints = get_type_hints(kind)
+    return tuple(part.name for part in fields(kind) if _may_hold(hints[part.name]))
+
+
+def _may_hold(hint: object) -> bool:
+    if isinstance(hint, type) and is_dataclass(hint):
+        return hint is Paper or bool(_holders(hint))
+    return any(_may_hold(part) for part in get_args(hint))

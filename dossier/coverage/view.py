@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, field
 from datetime import date
 
 from dossier.codes.face import Choices
 from dossier.coverage.as_of import known_on, last_day
 from dossier.coverage.lookup import Lookup, lookup
-from dossier.records.procedures import Procedure, Span
+from dossier.records.procedures import Procedure, ProcedurePass, Span
 from dossier.records.project import Project
 from dossier.records.verdicts import Basis, Range, Reason
 from dossier.records.weld import Weld
@@ -43,11 +44,27 @@ class View:
     answers: Answers = field(default_factory=dict, repr=False)
     uses: Uses = field(default_factory=dict, repr=False)  # filled by `continuity.uses`
     dated: Dated = field(default_factory=dict, repr=False)
+    # Rows of each WPS by kind of pass and process.
+    rows: dict[tuple[str, str], dict[tuple[str, str], ProcedurePass | None]] = field(
+        default_factory=dict, repr=False
+    )
+    bases: dict[str, Basis] = field(default_factory=dict, repr=False)  # see `project_basis`
+    sound: set[Hashable] = field(default_factory=set, repr=False)  # questions that found nothing
 
     @property
     def choices(self) -> Choices:
         """The named readings of the codes that the project has chosen."""
         return self.project.settings.choices
+
+
+REMEMBERED = 5_000  # questions at a time, so that a long project does not fill the memory
+
+
+def remember(sound: set[Hashable], question: Hashable) -> None:
+    """Note that a question found nothing; begin anew when there are too many."""
+    if len(sound) >= REMEMBERED:
+        sound.clear()
+    sound.add(question)
 
 
 def view(project: Project, as_of: date | None = None) -> View:
@@ -59,7 +76,9 @@ def view(project: Project, as_of: date | None = None) -> View:
 
 def project_basis(seen: View, clause: str) -> Basis:
     """The project's own requirement as a basis."""
-    return Basis(seen.project.settings.requirements.basis, "", clause, "project")
+    if clause not in seen.bases:
+        seen.bases[clause] = Basis(seen.project.settings.requirements.basis, "", clause, "project")
+    return seen.bases[clause]
 
 
 def wps_basis(wps: Procedure, clause: str) -> Basis:

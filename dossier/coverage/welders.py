@@ -10,7 +10,7 @@ from dossier.codes.editions import welder_code
 from dossier.codes.face import DEPOSIT, PROCESS
 from dossier.coverage.continuity import history_of
 from dossier.coverage.lookup import holder_on
-from dossier.coverage.view import View
+from dossier.coverage.view import REMEMBERED, View
 from dossier.coverage.work import Work
 from dossier.records.verdicts import CLEAR, NONCONFORMITY, Reason, worst
 from dossier.records.welders import Certificate, Welder
@@ -47,6 +47,13 @@ def holder(seen: View, work: Work) -> Welder | None:
 
 def held_for(seen: View, work: Work) -> tuple[Held, ...]:
     """The welder's certificates under the line's code for the process, with their reasons."""
+    if not work.answers:
+        work.answers.append(_held_for(seen, work))
+    held: tuple[Held, ...] = work.answers[0]
+    return held
+
+
+def _held_for(seen: View, work: Work) -> tuple[Held, ...]:
     welder = holder(seen, work)
     line = seen.known.lines.get(work.joint.line)
     if welder is None or line is None:
@@ -66,6 +73,8 @@ def held_for(seen: View, work: Work) -> tuple[Held, ...]:
 def _covers(seen: View, certificate: Certificate, work: Work) -> tuple[Reason, ...]:
     question = (certificate.number, work.weld)
     if question not in seen.answers:
+        if len(seen.answers) > REMEMBERED:
+            seen.answers.clear()
         code = welder_code(certificate.code)
         seen.answers[question] = code.covers(certificate, work.weld, seen.choices)
     return seen.answers[question]
@@ -75,6 +84,8 @@ def in_force(seen: View, stamp: str, certificate: Certificate, day: date) -> tup
     """Reasons for the certificate being valid on `day`, by what was signed or proved so far."""
     question = (stamp, certificate.number, certificate.code, certificate.welded_on, day)
     if question not in seen.dated:
+        if len(seen.dated) > REMEMBERED:
+            seen.dated.clear()
         history = history_of(seen, stamp, certificate)
         code = welder_code(certificate.code)
         seen.dated[question] = code.valid_on(certificate, day, history, seen.choices)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
 from dossier.coverage.as_of import day_of
 from dossier.coverage.joint_file import JointFile, planned_pass
@@ -27,10 +28,17 @@ class Work:
     days: tuple[date, ...]  # every day on which some of it was welded
     origins: tuple[Position, ...]
     repair: str = ""  # number of the repair, "" for production welding
+    answers: list[Any] = field(default_factory=list, repr=False, compare=False)
 
 
-def work_of(seen: View, file: JointFile) -> Iterator[Work]:
+def work_of(seen: View, file: JointFile) -> list[Work]:
     """The deposits of a joint, one for each welder and process, then one for each repair."""
+    if not file.works:
+        file.works.extend(_works(seen, file))
+    return file.works
+
+
+def _works(seen: View, file: JointFile) -> Iterator[Work]:
     groups: dict[tuple[str, str], list[Pass]] = defaultdict(list)
     for made in file.passes:
         groups[made.welder, made.process].append(made)

@@ -39,26 +39,33 @@ ReadNumber = Callable[[str], JointName]
 class JointSource:
     """The joint files of a project, for processes that each read a part; it can be sent to them."""
 
-    folder: Path
-
-    def project(self) -> Project:
-        """All registers but those inside of the joint files. Raises ProjectError."""
-        return open_project(self.folder).project
+    project: Project  # all registers but those inside of the joint files
+    files: tuple[tuple[Path, str], ...]
 
     def parts(self, count: int) -> list[Part]:
         """The joint files cut into about `count` parts, in their order."""
-        files = open_project(self.folder).joint_files
-        return [part for path, file in files for part in parts(path, file, count)]
+        return [part for path, file in self.files for part in parts(path, file, count)]
 
-    def read(
-        self, part: Part, project: Project, faults: list[Fault]
-    ) -> Iterator[JointRecords]:
+    def read(self, part: Part, faults: list[Fault]) -> Iterator[JointRecords]:
         """The joints of a part, in the order of the file; `faults` takes up lines that are none."""
-        read_number = reader(project.settings.numbering)
+        read_number = reader(self.project.settings.numbering)
         for records in read_part(part, read_number, faults):
             if records.doubts:
-                records.doubts[:] = settled(records.doubts, project.welders)
+                records.doubts[:] = settled(records.doubts, self.project.welders)
             yield records
+
+
+def joint_source(folder: Path) -> JointSource:
+    """The joint files of the project in `folder`, to be read line by line.
+
+    Raises ProjectError: a fault in any other file of the project, a joint file that is missing.
+    """
+    opened = open_project(folder)
+    for path, file in opened.joint_files:
+        if not path.is_file():
+            expected = f"the file of the register {JOINT_FILES}"
+            raise refuse(file, "", found="no such file", expected=expected)
+    return JointSource(opened.project, opened.joint_files)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,9 +164,9 @@ class _Fast:
     """The quick way, for lines that are written plainly."""
 
     def __init__(self, read_number: ReadNumber) -> None:
-        self.gate = _plain_gate()
+        self.gate = _plain_gate() or _refuses
         self.loads, self.dumps = _codec()
-        self.works = self.gate is not None and self.loads is not None
+        self.works = _plain_gate() is not None and self.loads is not None
         self.read_number = read_number
         self.joint = quick(Joint)
         self.nested: list[tuple[str, Quick]] = [(n, quick(record_type(n))) for n in NESTED]
@@ -204,6 +211,10 @@ class _Fast:
         return False
 
 
+def _refuses(_data: object) -> bool:
+    return False
+
+
 @cache
 def _codec() -> tuple[Any, Any]:
     if find_spec("orjson") is None:
@@ -214,9 +225,7 @@ def _codec() -> tuple[Any, Any]:
 
 # Text without spaces around it that is none of the answers "n/a", "n.a.", "not applicable".
 _REST = r"(?:[ -~]*[!-~])?"
-_TEXT = (
-    rf"^(?:[!-MO-mo-~]{_REST}|[nN](?:[!-\-0-NP-np-~]{_REST}|[oO](?:[!-SU-su-~]{_REST})?)?)$"
-)
+_TEXT = rf"^(?:[!-MO-mo-~]{_REST}|[nN](?:[!-\-0-NP-np-~]{_REST}|[oO](?:[!-SU-su-~]{_REST})?)?)$"
 
 _DAY = "[0-9]{4}-[0-9]{2}-[0-9]{2}"
 _PATTERNS = {"date": f"^{_DAY}$", "local-time": f"^{_DAY}T[0-9]{{2}}:[0-9]{{2}}(?::[0-9]{{2}})?$"}

@@ -55,7 +55,6 @@ class Opened:
 
     project: Project  # all other registers
     joint_files: tuple[tuple[Path, str], ...]  # where each lies, and its name in the project
-    read_number: Callable[[str], JointName]
 
 
 def open_project(folder: Path) -> Opened:
@@ -63,7 +62,7 @@ def open_project(folder: Path) -> Opened:
     job = _Job(folder)
     settings = job.settings()
     project = _loaded(job, settings)
-    return Opened(project, tuple(job.joint_files), numbering.reader(project.settings.numbering))
+    return Opened(project, tuple(job.joint_files))
 
 
 def _loaded(job: _Job, settings: Settings | None) -> Project:

@@ -1,0 +1,102 @@
+"""Joints that are alike in all that some checks look at: what was sound once is not asked again.
+
+In a long line the same crew welds the same pipe to the same WPS many times a day. A check that
+found nothing on one of these joints finds nothing on the others. Each question here tells all that
+its checks look at; None stands for a joint that is like no other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterator
+from datetime import date, datetime
+from operator import attrgetter
+
+from dossier.coverage.joint_file import JointFile
+
+Question = Callable[[JointFile], Hashable | None]
+
+_JOINT = attrgetter(
+    "line", "wps", "wps_revision", "position_code", "weld_type", "branch_angle_deg", "welded_on"
+)
+_MEMBER = attrgetter("od_mm", "wall_mm", "smys_mpa", "material_group", "grade")
+_HEATS = attrgetter("wps", "wps_revision", "upstream_heat", "downstream_heat")
+_TRACED = attrgetter("kind", "heat", "certificate", "parent")
+_PASS = attrgetter(
+    "welder", "process", "number", "kind", "side", "batch", "deposit_mm", "direction"
+)
+_REPORT = attrgetter(
+    "method", "procedure", "technique", "examiner", "result", "extent_percent", "film_mm", "iqi",
+    "density", "reported_on",
+)  # fmt: skip
+_CLIMATE = attrgetter(
+    "air_c", "steel_c", "dew_point_c", "humidity_percent", "not_applicable", "batch"
+)
+_FIT_UP = attrgetter("line", "wps", "wps_revision", "fit_up_gap_mm", "hi_lo_mm")
+
+
+def welding(file: JointFile) -> Hashable | None:
+    """Who welded each pass, with what, how thick and on which day; the pipe; WPS and place."""
+    if file.repairs:
+        return None
+    sizes = tuple([item and _MEMBER(item) for _, item in file.members])
+    passes = tuple([(_PASS(p), _day(p.finished_at or p.started_at)) for p in file.passes])
+    return _JOINT(file.joint), sizes, passes
+
+
+def members(file: JointFile) -> Hashable | None:
+    """The heat of each member in the log, and what its own record says of heat and certificate."""
+    traced = tuple([item and _TRACED(item) for _, item in file.members])
+    return _HEATS(file.joint), traced
+
+
+def examining(file: JointFile) -> Hashable | None:
+    """How, by whom and on which day the joint was examined, and what the films show."""
+    reports = tuple([(_REPORT(r), len(r.films), _day(r.examined_at)) for r in file.examinations])
+    return file.joint.line, file.joint.weld_type, file.od_mm, reports
+
+
+def coating(file: JointFile) -> Hashable | None:
+    """In which climate, with which batch and on which day the joint was coated."""
+    return tuple([(_CLIMATE(row), _day(row.coated_at)) for row in file.coatings])
+
+
+def fit_up(file: JointFile) -> Hashable | None:
+    """Gap and misalignment, and the WPS and line that bound them."""
+    return _FIT_UP(file.joint)
+
+
+def instruments(file: JointFile) -> Hashable | None:
+    """Which instrument was used on which day."""
+    return frozenset(_used(file))
+
+
+def _used(file: JointFile) -> Iterator[tuple[str, date | None]]:
+    for made in file.passes:
+        if made.instrument:
+            yield made.instrument, _day(made.started_at or made.finished_at) or file.joint.welded_on
+    for report in file.examinations:
+        if report.instrument:
+            yield report.instrument, _day(report.examined_at) or report.reported_on
+    for row in file.coatings:
+        if row.instrument:
+            yield row.instrument, _day(row.holiday_tested_at or row.coated_at)
+
+
+def _day(moment: datetime | None) -> date | None:
+    return moment and moment.date()
+
+
+# The checks that each question answers.
+ASKED_ONCE: tuple[tuple[Question, frozenset[str]], ...] = (
+    (welding, frozenset({
+        "joint-inside-procedure", "pass-sequence", "side-record", "welder-certificate",
+        "welder-range", "welder-deposit", "welder-continuity", "consumable-batch",
+    })),
+    (members, frozenset({"item-heat-certificate", "carbon-equivalent"})),
+    (examining, frozenset({
+        "examination-technique", "circumference-closed", "examiner-certificate",
+    })),
+    (coating, frozenset({"coating-conditions"})),
+    (fit_up, frozenset({"fit-up"})),
+    (instruments, frozenset({"instrument-calibration"})),
+)  # fmt: skip
