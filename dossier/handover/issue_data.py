@@ -46,6 +46,7 @@ def issue_data(
         "state": "draft" if left or missing else "issued",
         "open_points": left,
         "gaps": missing,
+        "roles": [person.role for person in settings.signatories],
         "files": [{"name": f.name, "pages": f.pages, "first": f.first} for f in files],
         "documents": [entry for file in files for entry in _documents(seen, file)],
         "joints": _joints(seen, findings),

@@ -1,0 +1,119 @@
+"""The handover package: the dossier, the records that it was made from, and what proves it."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from dossier.coverage.view import View
+from dossier.documents.finding_list import findings_as_data
+from dossier.documents.sheet import head
+from dossier.errors import DossierError
+from dossier.handover.bag import FolderSink, Item, write_bag, zip_sink
+from dossier.handover.build import CHECKSUMS
+from dossier.handover.geography import maps
+from dossier.handover.issue_data import NAME as ISSUE
+from dossier.handover.origin import evidence_files, own_templates, record_files
+from dossier.handover.store import digest_of
+from dossier.handover.tables import tables
+from dossier.handover.transmittal import transmittal
+from dossier.records.project import Project
+from dossier.records.verdicts import Finding
+
+PROJECT = "project"  # below data/: the project as it was read
+_README = """This is a handover package (BagIt 1.0, RFC 8493).
+
+data/dossier.pdf         the dossier (or its files, numbered)
+data/check.json          findings of the cross-check
+data/issue.json          documents with their pages, joints, completeness
+data/transmittal.*       register of all documents handed over
+data/procedures, data/registers   single sheets and workbooks
+data/tables              registers as a data package (Frictionless)
+data/map                 joints on the map, where the route is on record
+data/project             the records and papers as they were read
+
+To prove it with nothing but common tools:   sha256sum -c manifest-sha256.txt
+To prove it whole, findings included:        dossier verify PACKAGE
+"""
+
+
+class PackageError(DossierError):
+    """A package that cannot be written."""
+
+
+def write_package(
+    seen: View, findings: Sequence[Finding], source: tuple[Path, Path], target: Path
+) -> Path:
+    """Pack a dossier with the records that it was built from; returns `target`.
+
+    `source` is the project's folder and the folder of the built dossier.
+    A `target` that ends in .zip becomes a zip of stored files, any other a folder. It is made
+    beside and moved into place whole. Raises PackageError: the target is there already, or the
+    dossier was built from other records than these.
+    """
+    if target.exists():
+        raise PackageError(f"{target} is there already; a package is never changed.")
+    folder, built = source
+    if not (built / CHECKSUMS).is_file():
+        raise PackageError(f"{built} holds no built dossier.")
+    items = contents(seen, folder, built)
+    issue = json.loads((built / ISSUE).read_bytes())
+    found = findings_as_data(seen.project.settings, seen.as_of, findings)
+    if json.loads((built / "check.json").read_bytes()) != json.loads(json.dumps(found)):
+        raise PackageError(f"The dossier in {built} was built from other records: build it again.")
+    target.parent.mkdir(parents=True, exist_ok=True)
+    aside = Path(tempfile.mkdtemp(prefix=".packing-", dir=target.parent))
+    try:
+        place = aside / target.name
+        notes = {"README.txt": _README.encode()}
+        if target.suffix == ".zip":
+            with zip_sink(place, target.stem) as sink:
+                write_bag(sink, items, _info(issue), notes)
+        else:
+            place.mkdir()
+            write_bag(FolderSink(place), items, _info(issue), notes)
+        place.rename(target)
+    finally:
+        shutil.rmtree(aside, ignore_errors=True)
+    return target
+
+
+def contents(seen: View, folder: Path, built: Path) -> list[Item]:
+    """The payload: what was built, the records, and what is derived from both."""
+    listed = [line.split("  ", 1)[1] for line in
+              (built / CHECKSUMS).read_text(encoding="utf-8").splitlines()]  # fmt: skip
+    items = [Item(name, built / name) for name in listed]
+    names = record_files(folder)
+    names += evidence_files(folder, seen.project) + own_templates(folder)
+    items += [Item(f"{PROJECT}/{name}", folder / name) for name in dict.fromkeys(names)]
+    issue = json.loads((built / ISSUE).read_bytes())
+    sums = {name: digest_of(built / name) for name in listed}
+    return [*items, *derived(seen, issue, sums)]
+
+
+def derived(seen: View, issue: Mapping[str, Any], sums: Mapping[str, str]) -> list[Item]:
+    """What follows from records and dossier: tables, map, transmittal register."""
+    project: Project = seen.project
+    number = f"{project.settings.number} transmittal"
+    top = head(seen, number=number, title="Transmittal register")
+    return [
+        *tables(project),
+        *maps(project, issue["joints"]),
+        *transmittal(issue, sums, top, project.settings.language),
+    ]
+
+
+def _info(issue: Mapping[str, Any]) -> list[tuple[str, str]]:
+    pages = sum(file["pages"] for file in issue["files"])
+    told = f"{issue['title']}: welding quality dossier, {pages} pages, "
+    told += f"records to {issue['as_of']}, {issue['state']}"
+    return [
+        ("Source-Organization", issue["contractor"]),
+        ("External-Identifier", f"{issue['project']} rev. {issue['revision']}"),
+        ("External-Description", told),
+        ("Bag-Software-Agent", f"dossier {issue['tool']}"),
+    ]  # fmt: skip

@@ -1,0 +1,119 @@
+"""Proof of the records: they are read again, checked again, and give what the dossier prints."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pikepdf
+
+from dossier import __version__
+from dossier.checks import run
+from dossier.coverage.view import View, view
+from dossier.documents.finding_list import findings_as_data
+from dossier.errors import DossierError
+from dossier.handover.origin import record_files
+from dossier.handover.package import PROJECT, derived
+from dossier.handover.proof import Step, Trouble, step
+from dossier.handover.proof_dossier import page_texts, squeezed
+from dossier.handover.store import digest_of
+from dossier.intake.load import load_project
+
+Data = Mapping[str, Any]
+
+
+def prove_records(data: Path) -> list[Step]:
+    """Read the records below `data` again, check them again and compare."""
+    issue = json.loads((data / "issue.json").read_bytes())
+    folder = data / PROJECT
+    if not record_files(folder):
+        why = "the package holds no records of the project"
+        return [Step("records", "", left_out=why), Step("findings", "", left_out=why)]
+    try:
+        project = load_project(folder)
+    except DossierError as error:
+        faults = [Trouble(PROJECT, line) for line in str(error).splitlines()]
+        return [step("records", "read against their schemas", faults)]
+    seen = view(project, date.fromisoformat(issue["as_of"]))
+    attached = list(_attached(data, issue))
+    return [
+        step("records", f"{len(project.joints)} joints read against the schemas"),
+        step("attachments", "records in the dossier are those of the package", attached),
+        step(
+            "derived files", "tables, map and transmittal made again", _derived(seen, data, issue)
+        ),
+        _findings(seen, data, issue),
+    ]
+
+
+def _attached(data: Path, issue: Data) -> Iterator[Trouble]:
+    wanted = {name.replace("/", "__"): data / PROJECT / name
+              for name in record_files(data / PROJECT)}  # fmt: skip
+    wanted["check.json"] = data / "check.json"
+    first = data / issue["files"][0]["name"]
+    try:
+        with pikepdf.open(first) as pdf:
+            for name, path in wanted.items():
+                if name not in pdf.attachments:
+                    yield Trouble(name, f"not attached to {first.name}")
+                elif pdf.attachments[name].get_file().read_bytes() != path.read_bytes():
+                    yield Trouble(name, f"attached to {first.name} with other bytes")
+    except (pikepdf.PdfError, OSError) as error:
+        yield Trouble(first.name, f"cannot be read ({type(error).__name__})")
+
+
+def _derived(seen: View, data: Path, issue: Data) -> list[Trouble]:
+    sums = {
+        path.relative_to(data).as_posix(): digest_of(path)
+        for path in data.rglob("*")
+        if path.is_file()
+    }
+    return [
+        Trouble(item.name, "is not what the records give")
+        for item in derived(seen, issue, sums)
+        if not (data / item.name).is_file()
+        or (isinstance(item.content, bytes) and (data / item.name).read_bytes() != item.content)
+    ]
+
+
+def _findings(seen: View, data: Path, issue: Data) -> Step:
+    """The cross-check run again: equal to check.json, and to what the report prints."""
+    now = findings_as_data(seen.project.settings, seen.as_of, run(seen))
+    then = json.loads((data / "check.json").read_bytes())
+    told = f"cross-check run again: {len(now['findings'])} findings"
+    if issue["tool"] != __version__:
+        told += f" (built with version {issue['tool']}, checked with {__version__})"
+    troubles = list(_differing(then, now))
+    troubles += _not_printed(data, issue, now)
+    return step("findings", told, troubles)
+
+
+def _differing(then: Data, now: Data) -> Iterator[Trouble]:
+    before = {one["id"]: one for one in then["findings"]}
+    after = {one["id"]: one for one in json.loads(json.dumps(now))["findings"]}
+    for key in sorted({*before, *after}):
+        if key not in after:
+            yield Trouble(key, "in check.json, not found again")
+        elif key not in before:
+            yield Trouble(key, "found now, not in check.json")
+        elif before[key] != after[key]:
+            yield Trouble(key, "found with other reasons or evidence than in check.json")
+    if dict(then["counts"]) != now["counts"] and before == after:
+        yield Trouble("check.json", "its counts are not those of its findings")
+
+
+def _not_printed(data: Path, issue: Data, now: Data) -> Iterator[Trouble]:
+    first = {file["name"]: file["first"] for file in issue["files"]}
+    reports = [one for one in issue["documents"] if one["title"].startswith("Cross-check report")]
+    if not reports:
+        return
+    text = ""
+    for one in reports:
+        at = one["page"] - first[one["file"]]
+        text += "".join(page_texts(data / one["file"])[at : at + one["sheets"]])
+    for finding in now["findings"]:
+        if squeezed(finding["id"]) not in text:
+            yield Trouble(finding["id"], "not printed in the cross-check report")

@@ -1,0 +1,274 @@
+"""Signatures: PAdES on the dossier, detached CMS on the manifest; made and judged with pyHanko.
+
+Recipe: all signature fields are made, invisible, before the first signature, and each signatory
+signs in the field of his role. A field that is added later would count as a change to what was
+signed before. Keys stay where they are: a PKCS#12 file or a token (PKCS#11) is read, never kept.
+Source: ETSI EN 319 142-1 (PAdES baseline) and RFC 5652 (CMS) (memory).
+"""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qsl
+
+from dossier.documents.files import write_whole
+from dossier.errors import DossierError, InputError, MissingToolError
+from dossier.handover.bag import ALGORITHMS, manifest
+from dossier.handover.build import CHECKSUMS, SIGNED
+from dossier.handover.issue_data import NAME as ISSUE
+from dossier.handover.proof import Step, Trouble, step
+from dossier.handover.store import digest_of
+
+SIGNATURES = "signatures"
+SIGNED_MANIFEST = "manifest-sha512.txt"
+_FIELD = "dossier_{}"
+_OLDER = "signs only an earlier state of the file"
+
+
+class SignatureError(DossierError):
+    """A signature that cannot be made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """Where the key is: a PKCS#12 file, or "pkcs11:module=...;token=...;label=..."."""
+
+    place: str
+    passphrase: bytes | None = None
+
+
+def sign(target: Path, key: Key, role: str, roles: Sequence[str] = ()) -> list[Path]:
+    """Sign as `role`: the dossier in a built folder (PAdES), or the manifest of a package (CMS).
+
+    `roles` are all who will sign, in order; without them those of the project. Returns the files
+    signed. Raises SignatureError: nothing to sign, a role out of order or that has signed, a key
+    that cannot be used; MissingToolError: the extra is not installed.
+    """
+    _needed()
+    if (target / "manifest-sha256.txt").is_file():
+        return _sign_manifest(target, key, role)
+    if (target / ISSUE).is_file():
+        return _sign_built(target, key, role, roles)
+    raise SignatureError(f"{target}: neither a built dossier nor a package that is a folder.")
+
+
+def _needed() -> None:
+    if find_spec("pyhanko") is None:
+        raise MissingToolError(
+            "pyHanko", needed_for="signatures", remedy='install the extra "sign"'
+        )
+
+
+@contextmanager
+def _signer(key: Key) -> Iterator[Any]:
+    if key.place.startswith("pkcs11:"):
+        with _token(key) as signer:
+            yield signer
+        return
+    signers = import_module("pyhanko.sign.signers")
+    if not Path(key.place).is_file():
+        raise SignatureError(f"{key.place}: no such key file.")
+    signer = signers.SimpleSigner.load_pkcs12(key.place, passphrase=key.passphrase)
+    if signer is None:
+        raise SignatureError(f"{key.place}: no PKCS#12 file, or the passphrase is wrong.")
+    yield signer
+
+
+@contextmanager
+def _token(key: Key) -> Iterator[Any]:
+    """A key on a token; it never leaves it."""
+    if find_spec("pkcs11") is None:
+        raise MissingToolError(
+            "python-pkcs11", needed_for="keys on tokens", remedy="install python-pkcs11"
+        )
+    said = dict(parse_qsl(key.place.removeprefix("pkcs11:").replace(";", "&")))
+    if not {"module", "label"} <= set(said):
+        raise InputError("--key", found=key.place, expected="pkcs11:module=FILE;label=NAME")
+    config = import_module("pyhanko.config.pkcs11")
+    criteria = config.TokenCriteria(label=said["token"]) if "token" in said else None
+    pin = key.passphrase.decode() if key.passphrase else None
+    setup = config.PKCS11SignatureConfig(
+        module_path=said["module"], cert_label=said["label"], token_criteria=criteria, user_pin=pin
+    )
+    with import_module("pyhanko.sign.pkcs11").PKCS11SigningContext(setup) as signer:
+        yield signer
+
+
+def _sign_built(folder: Path, key: Key, role: str, roles: Sequence[str]) -> list[Path]:
+    issue = json.loads((folder / ISSUE).read_bytes())
+    order = list(roles or issue["roles"] or [role])
+    if role not in order:
+        raise SignatureError(f"{role} is none of those who sign: {', '.join(order)}.")
+    paths = [folder / file["name"] for file in issue["files"]]
+    with _signer(key) as signer:
+        signed = [(path, _signed_pdf(path, signer, role, order)) for path in paths]
+    before = {path.name: digest_of(path) for path, _ in signed}
+    for path, data in signed:
+        write_whole(path, data)
+    _note(folder, before)
+    return paths
+
+
+def _signed_pdf(path: Path, signer: Any, role: str, order: Sequence[str]) -> bytes:
+    fields = import_module("pyhanko.sign.fields")
+    signers = import_module("pyhanko.sign.signers")
+    writer = import_module("pyhanko.pdf_utils.incremental_writer")
+    reader = import_module("pyhanko.pdf_utils.reader")
+    data = path.read_bytes()
+    have = list(reader.PdfFileReader(io.BytesIO(data)).embedded_signatures)
+    done = [one.field_name.removeprefix(_FIELD.format("")) for one in have]
+    if done != list(order[: order.index(role)]):
+        told = f"signed so far: {', '.join(done) or 'nobody'}; the order is {', '.join(order)}"
+        raise SignatureError(f"{path.name}: it is not the turn of {role}: {told}.")
+    out = writer.IncrementalPdfFileWriter(io.BytesIO(data))
+    for name in () if done else order:
+        fields.append_signature_field(out, fields.SigFieldSpec(_FIELD.format(name)))
+    meta = signers.PdfSignatureMetadata(
+        field_name=_FIELD.format(role), md_algorithm="sha256", reason=role, certify=not done,
+        subfilter=fields.SigSeedSubFilter.PADES,
+    )  # fmt: skip
+    made = signers.sign_pdf(out, meta, signer=signer, existing_fields_only=True)
+    return bytes(made.getbuffer())
+
+
+def _note(folder: Path, before: dict[str, str]) -> None:
+    """Say which files were signed, so that the next build does not take them for changed ones."""
+    path = folder / SIGNED
+    earlier = json.loads(path.read_bytes()) if path.is_file() else {}
+    built = {name: earlier.get(name, {"built": digest})["built"] for name, digest in before.items()}
+    noted = {name: {"built": built[name], "signed": digest_of(folder / name)} for name in before}
+    write_whole(path, f"{json.dumps(noted, indent=1)}\n".encode())
+    listed = (folder / CHECKSUMS).read_text(encoding="utf-8").splitlines()
+    names = sorted({*(line.split("  ", 1)[1] for line in listed), SIGNED})
+    text = "".join(f"{digest_of(folder / name)}  {name}\n" for name in names)
+    write_whole(folder / CHECKSUMS, text.encode())
+
+
+def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
+    place = package / SIGNATURES
+    made = sorted(place.glob("*.p7s")) if place.is_dir() else []
+    if any(path.stem.partition("_")[2] == role for path in made):
+        raise SignatureError(f"{role} has signed this package already.")
+    with _signer(key) as signer:
+        cms = signer.sign_general_data(
+            (package / SIGNED_MANIFEST).read_bytes(), digest_algorithm="sha512", detached=True
+        )
+    path = write_whole(place / f"{len(made) + 1:02d}_{role}.p7s", cms.dump())
+    _renew_tags(package)
+    return [path]
+
+
+def _renew_tags(package: Path) -> None:
+    """The manifests of the tag files, with the new signature among them."""
+    names = [
+        path.relative_to(package).as_posix()
+        for path in package.rglob("*")
+        if path.is_file() and path.relative_to(package).parts[0] != "data"
+    ]
+    tags = [name for name in names if not name.startswith("tagmanifest-")]
+    for algorithm in ALGORITHMS:
+        sums = {name: digest_of(package / name, algorithm) for name in tags}
+        write_whole(package / f"tagmanifest-{algorithm}.txt", manifest(sums))
+
+
+def prove_signatures(root: Path, trust: Sequence[Path] = ()) -> list[Step]:
+    """Judge every signature of a package; each must cover the whole of what it signs."""
+    issue = json.loads((root / "data" / ISSUE).read_bytes())
+    files = [root / "data" / file["name"] for file in issue["files"]]
+    signed = [path for path in files if path.is_file() and b"/ByteRange" in path.read_bytes()]
+    detached = sorted((root / SIGNATURES).glob("*.p7s"))
+    if not (signed or detached):
+        return [Step("signatures", "", left_out="the package carries none")]
+    if find_spec("pyhanko") is None:
+        why = 'there are signatures, and the extra "sign" that judges them is not installed'
+        return [step("signatures", "", [Trouble(SIGNATURES, why)])]
+    judge = _Judge(_roots(trust))
+    troubles = [trouble for path in signed for trouble in judge.pdf(path)]
+    troubles += [t for path in detached for t in judge.cms(path, root / SIGNED_MANIFEST)]
+    return [step("signatures", "; ".join(judge.told), troubles)]
+
+
+def _roots(trust: Sequence[Path]) -> Any:
+    if not trust:
+        return None
+    load = import_module("pyhanko.keys").load_certs_from_pemder
+    context = import_module("pyhanko_certvalidator").ValidationContext
+    return context(trust_roots=list(load([str(path) for path in trust])), allow_fetching=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Judge:
+    """Judges signatures; `told` gathers who signed."""
+
+    context: Any
+    told: list[str]
+
+    def __init__(self, context: Any) -> None:
+        object.__setattr__(self, "context", context)
+        object.__setattr__(self, "told", [])
+
+    def pdf(self, path: Path) -> Iterator[Trouble]:
+        validation = import_module("pyhanko.sign.validation")
+        reader = import_module("pyhanko.pdf_utils.reader")
+        with path.open("rb") as stream:
+            found = list(reader.PdfFileReader(stream).embedded_signatures)
+            if not found:
+                yield Trouble(path.name, "carries a signature that cannot be read")
+            for index, one in enumerate(found):
+                with _quiet():
+                    status = validation.validate_pdf_signature(one, self.context)
+                name = f"{path.name}, {one.field_name.removeprefix(_FIELD.format(''))}"
+                yield from self._verdict(name, status)
+                last = index == len(found) - 1
+                if last and status.coverage.name != "ENTIRE_FILE":
+                    yield Trouble(name, f"{_OLDER}: something was added after the last signature")
+                elif not last and not getattr(status, "docmdp_ok", True):
+                    yield Trouble(name, "what was added after it was not allowed")
+
+    def cms(self, path: Path, signed: Path) -> Iterator[Trouble]:
+        asn1 = import_module("asn1crypto.cms")
+        generic = import_module("pyhanko.sign.validation.generic_cms")
+        run = import_module("asyncio").run
+        content = asn1.ContentInfo.load(path.read_bytes())["content"]
+        with _quiet():
+            status = run(
+                generic.async_validate_detached_cms(signed.read_bytes(), content, self.context)
+            )
+        yield from self._verdict(f"{SIGNATURES}/{path.name}", status)
+
+    def _verdict(self, name: str, status: Any) -> Iterator[Trouble]:
+        who = status.signing_cert.subject.human_friendly
+        trusted = "trusted" if status.trusted else "not traced to a root"
+        self.told.append(f"{name}: {who} ({trusted})")
+        if not status.intact:
+            yield Trouble(name, "what was signed has changed since")
+        elif not status.valid:
+            yield Trouble(name, "the signature is not that of this certificate")
+        elif self.context is not None and not status.trusted:
+            yield Trouble(name, f"{who} does not lead to a certificate that you trust")
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """The library logs what it finds; here it goes into the proof instead."""
+    import logging
+
+    logger = logging.getLogger("pyhanko")
+    level = logger.level
+    logger.setLevel(logging.CRITICAL + 1)
+    validator = logging.getLogger("pyhanko_certvalidator")
+    before = validator.level
+    validator.setLevel(logging.CRITICAL + 1)
+    try:
+        yield
+    finally:
+        logger.setLevel(level)
+        validator.setLevel(before)
