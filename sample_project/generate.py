@@ -19,6 +19,7 @@ from sample_project._making import (
     materials,
     papers,
     people,
+    planned,
     procedures,
     scans,
     settings,
@@ -34,7 +35,7 @@ FAULTS: list[Fault] = [*faults_welding.FAULTS, *faults_after.FAULTS, *faults_rec
 def clean() -> tuple[Data, papers.Scans]:
     """The whole project without a fault, and what is written on its papers."""
     data: Data = {"concessions": []}
-    for part in (settings, materials, procedures, people, works, after):
+    for part in (settings, materials, procedures, people, works, after, planned):
         part.build(data)
     return data, papers.build(data)
 

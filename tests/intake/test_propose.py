@@ -127,7 +127,7 @@ def test_the_sample_station_log_reads_as_its_own_map_does(tmp_path: Path) -> Non
     project = load_project(tmp_path)
     own = load_project(SAMPLE.parent)
     names = {joint.number for joint in project.joints}
-    assert len(names) == len(project.joints) == 24
+    assert len(names) == len(project.joints) == 32
     for field in ("kind", "welder", "process", "current_a", "travel_mm_min", "preheat_c"):
         wanted = [getattr(p, field) for p in own.passes if p.joint in names]
         assert [getattr(p, field) for p in project.passes] == wanted, field

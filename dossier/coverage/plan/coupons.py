@@ -18,6 +18,7 @@ from dossier.records.welders import Certificate, Deposit
 
 THICK_MM = 13.0  # a deposit that ISO 9606-1 (12 mm) and ASME IX (13 mm, 1/2 in) leave without end
 WIDE_MM, BRANCH_MM = 323.9, 168.3  # diameters of the steps of a multiple qualification, API 1104
+THICKEST = 0.25  # wall over diameter
 _THICK_LAYERS = 4
 _INCLINED: dict[str, dict[str, tuple[str, ...]]] = {
     "ISO 9606-1": {"up": ("H-L045",), "down": ("J-L045",), "": ("H-L045", "J-L045")},
@@ -176,6 +177,17 @@ def _shared_walls(
         for wall in sorted(walls | {laid + THICK_MM, *(laid + last for last in own[-1])}):
             if wall > laid:
                 yield round(wall, 6), (*first, round(wall - laid, 6))
+
+
+def weldable(size: Size, needs: Sequence[Need]) -> bool:
+    """Whether a pipe of that wall can be had: up to a quarter of its diameter, or as the needs.
+
+    The quarter is common practice: hardly any pipe is made with a thicker wall.
+    """
+    if size.od_mm is None or size.wall_mm is None:
+        return True
+    shares = [n.weld.wall_mm / n.weld.od_mm for n in needs if n.weld.wall_mm and n.weld.od_mm]
+    return size.wall_mm <= max(THICKEST, *shares) * size.od_mm + 1e-9
 
 
 def coupon(setting: Setting, parts: Sequence[Part], size: Size) -> Certificate:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 
 from dossier.codes.editions import welder_code
 from dossier.codes.face import Choices
-from dossier.coverage.plan.coupons import effort
+from dossier.coverage.plan.coupons import effort, pieces
 from dossier.errors import InputError
 from dossier.records.verdicts import Choice, Qualified, Range
 from dossier.records.welders import Certificate
@@ -59,7 +59,10 @@ def _one_inside(own: Range | Choice, wide: Range | Choice) -> bool:
 
 
 def widest(certificates: Iterable[Certificate], choices: Choices) -> list[Certificate]:
-    """The tests that no other of them makes superfluous; of equal ones that of least effort."""
+    """The tests that no other of them makes superfluous; of equal ones that of least effort.
+
+    A test of more pieces makes none of fewer pieces superfluous.
+    """
     kept: list[tuple[Certificate, Limits]] = []
     equal: dict[str, tuple[Certificate, Limits]] = {}
     for certificate in sorted(certificates, key=effort):
@@ -67,9 +70,10 @@ def widest(certificates: Iterable[Certificate], choices: Choices) -> list[Certif
         if limits is not None:
             equal.setdefault(_key(limits), (certificate, limits))
     for certificate, limits in equal.values():
-        if any(inside(limits, other) for _, other in kept):
+        count = pieces(certificate)
+        if any(pieces(c) <= count and inside(limits, other) for c, other in kept):
             continue
-        kept = [one for one in kept if not inside(one[1], limits)]
+        kept = [one for one in kept if pieces(one[0]) < count or not inside(one[1], limits)]
         kept.append((certificate, limits))
     return [certificate for certificate, _ in kept]
 

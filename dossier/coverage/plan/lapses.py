@@ -147,13 +147,31 @@ def _least(
     return sum(ceil(n / places) for n, (_, places) in zip(counts, kinds, strict=True) if n)
 
 
+def _merged(
+    kinds: list[tuple[set[int], int]], needs: set[int], most: int
+) -> list[tuple[set[int], int]]:
+    apart = []
+    for held, places in kinds:
+        if needs & held:
+            needs, most = needs | held, max(most, places)
+        else:
+            apart.append((held, places))
+    return [*apart, (needs, most)]
+
+
 def _placed(seen: View, asked: Needs, wanted: Mapping[Asking, Sequence[int]]) -> dict[Asking, str]:
     """Each asking in a joint with a place for it; a joint in use is filled up before a new one.
 
     Largest gain first, which is not always the fewest joints: the plan says so.
     """
     sides = _sides(seen, asked)
-    left = dict(wanted)
+    joints: dict[int, int] = defaultdict(int)
+    for needs in asked.of_joint.values():
+        for place in needs:
+            joints[place] += 1
+    # Who has the fewest joints to choose from comes first.
+    order = sorted(wanted, key=lambda key: (sum(joints[n] for n in wanted[key]), key))
+    left = {key: wanted[key] for key in order}
     given: dict[Asking, str] = {}
     free = dict.fromkeys(asked.of_joint)
     while left and free:
@@ -175,11 +193,11 @@ def _placed(seen: View, asked: Needs, wanted: Mapping[Asking, Sequence[int]]) ->
 def _fits(
     needs: Sequence[int], left: Mapping[Asking, Sequence[int]], sides: int
 ) -> dict[Asking, int]:
-    """Who can be confirmed in one joint: one welder a place, the least flexible asking first."""
+    """Who can be confirmed in one joint, in the order given: one welder a place."""
     places = dict.fromkeys(needs, sides)
     stamps: dict[int, set[str]] = defaultdict(set)
     fits: dict[Asking, int] = {}
-    for key in sorted(left, key=lambda k: (len(set(left[k]) & set(needs)), k)):
+    for key in left:
         for place in left[key]:
             if places.get(place, 0) and key[2] not in stamps[place]:
                 places[place] -= 1

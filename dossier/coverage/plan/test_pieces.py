@@ -12,6 +12,7 @@ from datetime import date
 from itertools import product
 
 from dossier.calc.heat_input import thermal_efficiency
+from dossier.coverage.plan.coupons import THICKEST
 from dossier.errors import InputError
 from dossier.records.procedures import (
     Pqr,
@@ -64,6 +65,8 @@ def pieces_for(wps: Procedure, tested: Sequence[Pqr]) -> Iterator[Pqr]:
         _HEAT_POINTS,
     )
     for position, wall, od, smys, leg, heat in combinations:
+        if wall and od and wall > THICKEST * od:
+            continue
         yield _piece(wps, model, Point(wall, od, smys, leg, position, heat))
 
 

@@ -17,6 +17,7 @@ from dossier.coverage.plan.coupons import (
     recipes,
     settings,
     sizes,
+    weldable,
 )
 from dossier.coverage.plan.dominance import widest
 from dossier.coverage.plan.needs import Need, Needs
@@ -138,14 +139,10 @@ def _coupons(
         related = [need for need in needs if need.weld.process in processes]
         for setting in settings(code, related):
             ods, walls = sizes(setting, parts, related)
-            if not ods or not walls:
-                continue
-            largest = ods[-1]
-            thick = widest(
-                (coupon(setting, parts, Size(largest, *wall)) for wall in walls), choices
-            )
-            for one in thick:
-                yield from widest((replace(one, od_mm=od) for od in ods), choices)
+            for od in ods:
+                made = (Size(od, *wall) for wall in walls)
+                fitting = [coupon(setting, parts, size) for size in made if weldable(size, related)]
+                yield from widest(fitting, choices)
 
 
 def _proposed(
