@@ -45,7 +45,7 @@ def claim_papers(seen: View, answers: Answers) -> Iterator[Made]:
 def comparison_papers(seen: View, answers: Answers) -> Iterator[Made]:
     """Every revision of a WPS against the one before it."""
     for index, (old, new) in enumerate(revision_comparison.pairs(seen), start=1):
-        number = document_number(seen.project.settings, "REV", index)
+        number = document_number(seen.project.settings, "WCH", index)
         data = revision_comparison.context(seen, old, new, answers, number)
         name = file_name(f"{new.number}_rev_{old.revision}_to_{new.revision}")
         yield Made(name, "revision_comparison.html", data)

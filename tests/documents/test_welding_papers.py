@@ -32,8 +32,9 @@ from dossier.documents.lapses import lapses
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.documents.plain import texts
-from dossier.documents.sheet import Table
+from dossier.documents.sheet import Table, document_number
 from dossier.documents.welding_papers import PAPERS, Made
+from dossier.handover.sections import CONTENTS, source
 from dossier.records.procedures import Span
 from dossier.records.welders import Certificate, Confirmation, Deposit, Welder
 from tests.documents import example
@@ -269,3 +270,11 @@ def test_matrix_names_the_needs_that_nobody_covers(later: View) -> None:
     assert data["by_need"][0]["note"].startswith("Nobody is in force for N1")
     full = welder_matrix.context(later, answers_of(later.project), "N")
     assert full["by_need"][0]["note"] == ""
+
+
+def test_no_two_documents_of_a_dossier_share_a_number(later: View) -> None:
+    of = source(later, [], None)
+    numbers = [sheet.number for make in CONTENTS.values() for sheet in make(of)]
+    front = [document_number(later.project.settings, kind, 1) for kind in ("REV", "DOS", "CPL")]
+    assert len(numbers) == len(set(numbers))
+    assert not set(front) & set(numbers)
