@@ -47,12 +47,13 @@ def draw(seen: View, seed: int, count: int) -> list[Drawn]:
     pool: dict[str, Drawn] = {}
     for joint in seen.project.joints:
         if joint.status in ("welded", "cut out"):
-            pool.setdefault(joint.number, _weighed(joint_file(seen, joint), replaced))
+            pool.setdefault(joint.number, weighed(joint_file(seen, joint), replaced))
     ordered = sorted(pool.values(), key=lambda one: (_key(seed, one), one.file.number))
     return ordered[:count]
 
 
-def _weighed(file: JointFile, replaced: set[str]) -> Drawn:
+def weighed(file: JointFile, replaced: set[str]) -> Drawn:
+    """A joint with its weight and what gave it; `replaced` are the joints cut out for others."""
     weight, because = 1, []
     rejected = any(e.result == "rejected" for e in file.examinations)
     if file.repairs or rejected:
