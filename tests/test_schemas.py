@@ -30,7 +30,8 @@ KINDS = {str: "string", int: "integer", float: "number", bool: "boolean"}
 ENDINGS = {
     "_kj_mm": "kJ/mm", "_mm_min": "mm/min", "_m_min": "m/min", "_l_min": "l/min", "_c_h": "°C/h",
     "_ml_100g": "ml/100 g", "_percent": "%", "_mpa": "MPa", "_bar": "bar", "_deg": "deg",
-    "_kv": "kV", "_hv": "HV", "_mm": "mm", "_m": "m", "_c": "°C", "_a": "A", "_v": "V", "_h": "h", "_j": "J",
+    "_kv": "kV", "_hv": "HV", "_mm": "mm", "_m": "m", "_c": "°C",
+    "_a": "A", "_v": "V", "_h": "h", "_j": "J",
 }  # fmt: skip
 
 

@@ -35,17 +35,34 @@ class Records(Protocol):
     """What facts are gathered from: a whole project, or the file on one joint."""
 
     @property
-    def joints(self) -> tuple[Joint, ...]: ...
+    def joints(self) -> tuple[Joint, ...]:
+        """The joints on record."""
+        ...
+
     @property
-    def passes(self) -> Iterable[Pass]: ...
+    def passes(self) -> Iterable[Pass]:
+        """The passes on record."""
+        ...
+
     @property
-    def repairs(self) -> Iterable[Repair]: ...
+    def repairs(self) -> Iterable[Repair]:
+        """The repairs on record."""
+        ...
+
     @property
-    def examinations(self) -> Iterable[Examination]: ...
+    def examinations(self) -> Iterable[Examination]:
+        """The examinations on record."""
+        ...
+
     @property
-    def coatings(self) -> Iterable[Coating]: ...
+    def coatings(self) -> Iterable[Coating]:
+        """The coatings on record."""
+        ...
+
     @property
-    def lowerings(self) -> Iterable[Lowering]: ...
+    def lowerings(self) -> Iterable[Lowering]:
+        """The lowerings on record."""
+        ...
 
 
 def by_key(facts: Iterable[Fact]) -> dict[Key, list[Fact]]:

@@ -30,7 +30,10 @@ def references(project: Project) -> Iterator[Reference]:
 def references_of(records: Iterable[object]) -> Iterator[Reference]:
     """All references of some records."""
     for record in records:
-        if isinstance(record, Record) and _holders(type(record)):
+        if not isinstance(record, Record):
+            continue
+        kind: type = type(record)
+        if _holders(kind):
             yield from _inside(record, record.origin)
 
 

@@ -1,4 +1,4 @@
-"""Heats against joints: a row for each heat, a mark at every joint that one of its items ends at."""
+"""Heats against joints: a row for each heat, a mark at every joint where one of its items ends."""
 
 from __future__ import annotations
 
@@ -11,9 +11,7 @@ WIDTH = 1000.0
 _LEFT, _RIGHT, _ROW, _TOP = 150.0, 44.0, 14.0, 26.0
 
 
-def heat_rows(
-    title: str, rows: Sequence[tuple[str, Sequence[int]]], joints: Sequence[str]
-) -> str:
+def heat_rows(title: str, rows: Sequence[tuple[str, Sequence[int]]], joints: Sequence[str]) -> str:
     """Rows of (heat, places of its joints in `joints`) as SVG; the number of joints stands right.
 
     >>> "H-1" in heat_rows("Heats", [("H-1", [0, 1])], ["J-1", "J-2"])

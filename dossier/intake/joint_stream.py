@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -88,7 +89,7 @@ def parts(path: Path, file: str, count: int) -> list[Part]:
             stream.readline()
             cuts.append(min(stream.tell(), size))
     cuts.append(size)
-    return [Part(path, file, a, b) for a, b in zip(cuts, cuts[1:], strict=False) if a < b]
+    return [Part(path, file, a, b) for a, b in pairwise(cuts) if a < b]
 
 
 def read_part(part: Part, read_number: ReadNumber, faults: list[Fault]) -> Iterator[JointRecords]:

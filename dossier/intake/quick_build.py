@@ -76,8 +76,9 @@ def _compiled(record_type: type[Any]) -> Quick:
         elif make == "{0}":
             lines.append(f"    record.{name} = get({name!r}, {default})")
         else:
-            lines += [f"    value = get({name!r})", f"    record.{name} = {default} "
-                      f"if value is None else {make.format('value')}"]  # fmt: skip
+            made = make.format("value")
+            lines.append(f"    value = get({name!r})")
+            lines.append(f"    record.{name} = {default} if value is None else {made}")
     lines += ["    record.__class__ = cls", "    return record"]
     exec("\n".join(lines), names)  # noqa: S102  the text holds names of our own records only
     function: Quick = names["made"]

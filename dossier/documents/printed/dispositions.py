@@ -12,6 +12,11 @@ from dossier.records.verdicts import Finding
 
 _EMPTY = "No finding of the cross-check is named."
 
+_ANSWERS = (
+    "A concession answers the findings below on the joints that it names. It does not "
+    "make them go away: they stay on record as conceded."
+)
+
 
 def nonconformities(of: Asked) -> Iterator[Printed]:
     """One sheet a nonconformity report; one that says so where there is none."""
@@ -19,7 +24,8 @@ def nonconformities(of: Asked) -> Iterator[Printed]:
     for place, report in enumerate(reports, start=1):
         yield _nonconformity(of, report, place)
     if not reports:
-        yield _none(of, Name("NCR", "Nonconformity reports"), "No nonconformity report is on record.")
+        name = Name("NCR", "Nonconformity reports")
+        yield _none(of, name, "No nonconformity report is on record.")
 
 
 def _nonconformity(of: Asked, report: Nonconformity, place: int) -> Printed:
@@ -72,8 +78,7 @@ def _concession(of: Asked, given: Concession, place: int) -> Printed:
             fact("Answers the checks", words(given.checks)),
             fact("Paper", _paper(given.document)),
         ],
-        words=["A concession answers the findings below on the joints that it names. It does not "
-               "make them go away: they stay on record as conceded."],
+        words=[_ANSWERS],
     )  # fmt: skip
 
 

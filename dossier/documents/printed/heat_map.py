@@ -58,10 +58,10 @@ def _heats(of: Asked) -> dict[str, _Heat]:
         ends = ((joint.upstream_item, joint.upstream_heat),
                 (joint.downstream_item, joint.downstream_heat))  # fmt: skip
         for number, logged in ends:
-            item = of.seen.known.items.get(number)
-            if item is not None:
-                heats[item.heat].joints.setdefault(joint.number, place)
-            if logged and (item is None or logged != item.heat):
+            end = of.seen.known.items.get(number)
+            if end is not None:
+                heats[end.heat].joints.setdefault(joint.number, place)
+            if logged and (end is None or logged != end.heat):
                 other = heats.setdefault(logged, _Heat())
                 other.joints.setdefault(joint.number, place)
                 other.logged = True

@@ -58,8 +58,8 @@ def _book(of: Asked, line: Line, joints: Sequence[Joint], place: int) -> Printed
 def _run(of: Asked, run: Sequence[Laid]) -> Part:
     rows = [_row(of, number, laid) for number, laid in enumerate(run, start=1)]
     note = (
-        "Length as on the register of items; KP in km of the joint at the left end. A shaded number "
-        "begins after a break: the joint before it ends at another item."
+        "Length as on the register of items; KP in km of the joint at the left end. A shaded "
+        "number begins after a break: the joint before it ends at another item."
     )
     return part(table("Run of items", columns(*_HEADS), rows, note if rows else ""),
                 "No joint names the items of this line.")  # fmt: skip

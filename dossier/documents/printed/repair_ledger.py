@@ -42,8 +42,8 @@ def _rejections(of: Asked, rejections: list[Examination]) -> Part:
     )  # fmt: skip
     rows = []
     for report in rejections:
-        answers = [r for r in of.seen.known.repairs.get(report.joint, [])
-                   if r.examination == report.report]  # fmt: skip
+        repairs = of.seen.known.repairs.get(report.joint, [])
+        answers: list[Repair | None] = [r for r in repairs if r.examination == report.report]
         rows += [_answer(of, report, repair) for repair in answers or [None]]
     note = "Welder: the stamp in whose part the cause lies, as recorded or as the only one."
     return part(table("Rejections and repairs", heads, rows, note if rows else ""),
