@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.ranges import ticks
 from dossier.drawings.svg import ACCENT_MID, INK, PALE, SOFT, box, drawing, label, line
 
@@ -39,7 +40,7 @@ def age_chart(title: str, ages: Sequence[Age]) -> str:
     for index, age in enumerate(ages):
         y = 22 + _ROW * index
         middle, last = (_LEFT + days / top * span for days in (age.median_days, age.oldest_days))
-        parts.append(label((_LEFT - 8, y + 13), age.name, anchor="end"))
+        parts.append(label((_LEFT - 8, y + 13), fitted(age.name, _LEFT - 10, 9), anchor="end"))
         parts.append(box((_LEFT, y + 4), (middle - _LEFT, 12), ACCENT_MID))
         parts.append(line((middle, y + 10), (last, y + 10), INK, 1))
         parts.append(line((last, y + 6), (last, y + 14), INK, 1))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.ranges import ticks
 from dossier.drawings.svg import (
     ACCENT,
@@ -99,7 +100,7 @@ def curve_plot(plot: Plot, system: System = "SI") -> str:
     told = converted(plot, system)
     x, y, ends = _scales(told)
     base, height = _TOP + _DEEP, _TOP + _DEEP + 16 + _BAR * len(told.bars) + 14
-    parts = [label((_LEFT, 12), told.title, anchor="start", bold=True)]
+    parts = [label((_LEFT, 12), fitted(told.title, WIDTH - _LEFT, 9), anchor="start", bold=True)]
     if told.window:
         parts.append(polygon([(x(a), y(b)) for a, b in told.window], ACCENT_PALE, "none"))
     parts += _axes(told, x, y, ends)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import floor, inf, log10
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.svg import (
     ACCENT,
     ACCENT_PALE,
@@ -92,7 +93,7 @@ def _row(bar: RangeBar, top: float, x: Callable[[float], float], ends: tuple[flo
     first = ends[0] if bar.low is None else bar.low
     last = ends[1] if bar.high is None or bar.high == inf else bar.high
     middle = top + _ROW / 2
-    parts = [label((_LEFT - 8, middle + 3), bar.name, anchor="end")]
+    parts = [label((_LEFT - 8, middle + 3), fitted(bar.name, _LEFT - 10, 9), anchor="end")]
     parts.append(box((x(first), middle - 6), (x(last) - x(first), 12), ACCENT_PALE))
     for end, value in ((bar.low, first), (bar.high, last)):
         if end is not None and end != inf:

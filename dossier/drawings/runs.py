@@ -28,6 +28,7 @@ from dossier.records.procedures import Groove, ProcedurePass
 from dossier.units import show
 
 LAYER_MM, BEAD_MM = 3.5, 11.0  # largest layer and bead drawn as one run; a drawing choice
+_ROOM = (13.0, 8.0)  # that the number of a run needs, in units of the drawing
 _SHADES = {"root": ACCENT, "hot": ACCENT_MID, "fill": ACCENT_PALE, "cap": "#9cc3cd"}
 
 
@@ -134,10 +135,14 @@ def run_sketch(groove: Groove, passes: Sequence[ProcedurePass], wall_mm: float) 
     for run in runs:
         outline = _outline(run, section, view)
         parts.append(polygon(outline, _SHADES.get(run.kind, ACCENT_PALE), INK, 0.7))
+    taken: list[Point] = []
     for run in runs:
         outline = _outline(run, section, view)
         x = sum(p[0] for p in outline) / len(outline)
         y = sum(p[1] for p in outline) / len(outline)
+        if any(abs(x - other[0]) < _ROOM[0] and abs(y - other[1]) < _ROOM[1] for other in taken):
+            continue  # thin layers: the legend below tells the numbers left out
+        taken.append((x, y))
         colour = "#ffffff" if run.kind == "root" else INK
         parts.append(label((x, y + 3), str(run.number), size=8, bold=True, colour=colour))
     words = legend([run.kind for run in runs])

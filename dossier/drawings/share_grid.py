@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.svg import ACCENT_PALE, INK, PALE, SOFT, VERDICT_COLOURS, box, drawing, label
 from dossier.records.verdicts import HOLD
 
@@ -33,11 +34,11 @@ def share_grid(title: str, cells: Sequence[Cell]) -> str:
     width = _LEFT + _COLUMN * len(sections) + 10
     parts = [label((0, 14), title, anchor="start", bold=True)]
     parts += [
-        label((_LEFT + _COLUMN * (i + 0.5), _TOP - 8), name, bold=True)
+        label((_LEFT + _COLUMN * (i + 0.5), _TOP - 8), fitted(name, _COLUMN - 6, 9), bold=True)
         for i, name in enumerate(sections)
     ]
     parts += [
-        label((_LEFT - 8, _TOP + _ROW * i + 12), name, anchor="end", colour=SOFT)
+        label((_LEFT - 8, _TOP + _ROW * i + 12), fitted(name, _LEFT - 10, 9), anchor="end", colour=SOFT)
         for i, name in enumerate(kinds)
     ]
     for cell in cells:

@@ -57,9 +57,7 @@ def stage_strip(
     return drawing(WIDTH, bottom + 18, f"{title}: stages of {len(cells)} joints", *parts)
 
 
-def _places(
-    cells: Sequence[Cell], ends: tuple[float, float] | None, width: float
-) -> list[float]:
+def _places(cells: Sequence[Cell], ends: tuple[float, float] | None, width: float) -> list[float]:
     """Left edge of each cell: at its KP, moved to the right of the one before where they meet."""
     span = WIDTH - _LEFT - _RIGHT - width
     step = width + 0.6

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.ranges import ticks
 from dossier.drawings.svg import (
     PALE,
@@ -54,7 +55,7 @@ def strip_map(title: str, marks: Sequence[Mark], ends: tuple[float, float] | Non
         return _MARGIN + (place - low) / (high - low) * span
 
     base = 22 + _ROW
-    parts = [label((_MARGIN, 12), title, anchor="start", bold=True)]
+    parts = [label((_MARGIN, 12), fitted(title, WIDTH - 260, 9), anchor="start", bold=True)]
     parts.append(box((_MARGIN, base - 3), (span, 6), PALE))
     for tick in ticks(low, high, 6):
         parts.append(line((x(tick), base + 3), (x(tick), base + 8), SOFT))

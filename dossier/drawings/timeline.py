@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.svg import (
     ACCENT,
     ACCENT_PALE,
@@ -75,7 +76,7 @@ def timeline_chart(title: str, lanes: Sequence[Lane], as_of: date, width: float 
         inside = min(max(day, first), last)
         return _LEFT + (inside - first).days / whole * (width - _LEFT - _RIGHT)
 
-    parts = [label((2, 12), title, anchor="start", bold=True)]
+    parts = [label((2, 12), fitted(title, width - 4, 9), anchor="start", bold=True)]
     for day in months(first, last):
         parts.append(line((x(day), _TOP - 4), (x(day), base), PALE))
         parts.append(label((x(day), _TOP - 8), f"{day:%Y-%m}", size=7, colour=SOFT))
@@ -88,8 +89,8 @@ def timeline_chart(title: str, lanes: Sequence[Lane], as_of: date, width: float 
 
 
 def _lane(lane: Lane, top: float, x: Callable[[date], float], last: date) -> Iterator[str]:
-    yield label((2, top + 11), lane.name, anchor="start", bold=True, size=8.5)
-    yield label((2, top + 21), lane.detail, anchor="start", size=7.5, colour=SOFT)
+    yield label((2, top + 11), fitted(lane.name, _LEFT - 8, 8.5), anchor="start", bold=True, size=8.5)
+    yield label((2, top + 21), fitted(lane.detail, _LEFT - 8, 7.5), anchor="start", size=7.5, colour=SOFT)
     yield line((2, top + _ROW - 2), (x(last), top + _ROW - 2), PALE)
     for since, until in lane.bars:
         end = x(date.max if until is None else until)

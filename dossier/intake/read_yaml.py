@@ -54,9 +54,7 @@ class _Values:
     faults: list[Fault] = field(default_factory=list)
     seen: set[int] = field(default_factory=set)
 
-    def fault(
-        self, node: yaml.Node, path: str, found: str, expected: str, hint: str = ""
-    ) -> None:
+    def fault(self, node: yaml.Node, path: str, found: str, expected: str, hint: str = "") -> None:
         line = node.start_mark.line + 1
         self.faults.append(Fault(self.file, f"line {line}", path, found, expected, hint))
 
