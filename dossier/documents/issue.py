@@ -16,7 +16,7 @@ from dossier.documents.docx import render_docx
 from dossier.documents.files import file_name, write_whole
 from dossier.documents.findings import by_joint
 from dossier.documents.pages import page
-from dossier.documents.pdf import render
+from dossier.documents.pdf import render_document
 from dossier.documents.printed.issued import form_docx, forms, printed_books, printed_workbook
 from dossier.documents.sheet import columns, document_number, head, row, table
 from dossier.documents.welding_papers import (
@@ -54,7 +54,7 @@ class Issued:
 
     def data(self) -> bytes:
         """The bytes of the file. Raises InputError: a text that cannot be printed."""
-        return self.make() if self.make else render([self.html]).data
+        return self.make() if self.make else render_document(self.html)
 
 
 def _pdf(name: str, html: str) -> Issued:

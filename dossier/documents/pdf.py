@@ -19,6 +19,7 @@ from dossier.errors import InputError
 from dossier.resources import shared
 
 VARIANT = "pdf/a-3b"
+ALONE = "pdf/a-3a"  # a file that is one document; it claims PDF/UA-1 too
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +81,21 @@ def render(pages: Sequence[str], variant: str | None = VARIANT) -> Rendered:
     return Rendered(data, counts)
 
 
+def render_document(page: str) -> bytes:
+    """The PDF of one document, tagged: PDF/A-3a and PDF/UA-1.
+
+    Tagging costs time and room, and a merged file cannot keep the claims, so that sheets bound into
+    a dossier are made by `render`. Raises as `render` does.
+    """
+    return render([page], ALONE).data
+
+
 def _lay_out(
     pages: Sequence[str], variant: str | None, digest: bytes
 ) -> tuple[bytes, tuple[int, ...]]:
     from weasyprint import HTML
+
+    from dossier.documents.accessible import claim_both, finish
 
     fetcher, fonts, style = _engine()
     base = str(shared("templates") / "pdf") + "/"
@@ -94,5 +106,7 @@ def _lay_out(
         for text in pages
     ]
     whole = laid[0].copy([page for document in laid for page in document.pages])
-    data: bytes = whole.write_pdf(pdf_identifier=digest, pdf_variant=variant)
+    if variant == ALONE:
+        claim_both(whole.metadata)
+    data: bytes = whole.write_pdf(finisher=finish, pdf_identifier=digest, pdf_variant=variant)
     return data, tuple(len(document.pages) for document in laid)
