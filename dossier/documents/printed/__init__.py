@@ -17,6 +17,7 @@ from dossier.documents.printed import (
     site_sheets,
     strip_maps,
     weld_maps,
+    work_ahead,
 )
 from dossier.documents.printed.face import Kind
 
@@ -36,6 +37,7 @@ PRINTED: dict[str, Kind] = {
     "coating-register": Kind(after_welding.coatings, "holiday_report"),
     "lowering-register": Kind(after_welding.lowerings, "lowering_record"),
     "pressure-test-sheets": Kind(pressure_sheets.make, "pressure_test_sheet", book=False),
+    "work-ahead": Kind(work_ahead.make),
     "nonconformity-sheets": Kind(dispositions.nonconformities, form=True),
     "concession-sheets": Kind(dispositions.concessions, form=True),
     "transmittal": Kind(exchange.transmittal, form=True),
