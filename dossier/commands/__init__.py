@@ -18,6 +18,8 @@ NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is 
     "sheets",
     "matrix",
     "plan",
+    "page",
+    "serve",
     "build",
     "join",
     "package",

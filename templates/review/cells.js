@@ -77,16 +77,16 @@ function textField(label, value, change, type = "search") {
 const openList = (row) => openOf(row) ? String(openOf(row)) : "-";
 
 const JOINT_COLUMNS = {
-  number: { label: "Joint", width: 9, text: (row) => joints.number[row] },
-  line: { label: "Line", width: 6, text: (row) => word("line", row) },
+  number: { label: "Joint", width: 8, text: (row) => joints.number[row] },
+  line: { label: "Line", width: 5, text: (row) => word("line", row) },
   kp: { label: "KP", width: 6, right: true, text: kpOf, key: (row) => joints.kp[row] ?? -Infinity },
   kind: { label: "Kind", width: 6.5, text: (row) => word("kind", row) },
   status: { label: "Status", width: 6, text: (row) => word("status", row) },
-  wps: { label: "WPS", width: 9, text: wpsOf },
-  day: { label: "Welded on", width: 8, text: (row) => word("day", row) },
+  wps: { label: "WPS", width: 8.5, text: wpsOf },
+  day: { label: "Welded on", width: 7, text: (row) => word("day", row) },
   welders: { label: "Welders", width: 10, text: (row) => word("welders", row).join(", ") || "-" },
-  stages: { label: "Stages reached", width: 11, text: stagesOf, node: stageMarks, key: (row) => word("stages", row) },
-  verdict: { label: "Verdict", width: 9, text: verdictOf, node: (row) => verdict(verdictOf(row)), key: (row) => word("verdict", row) },
+  stages: { label: "Stages reached", width: 8.5, text: stagesOf, node: stageMarks, key: (row) => word("stages", row) },
+  verdict: { label: "Verdict", width: 9.8, text: verdictOf, node: (row) => verdict(verdictOf(row)), key: (row) => word("verdict", row) },
   open: { label: "Open points", width: 6.5, right: true, text: openList, key: openOf },
 };
 

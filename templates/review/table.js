@@ -4,6 +4,9 @@ const MOST_ROWS = 450000; // browsers bound the height of an element
 const PRINTED_ROWS = 300;
 const tables = new Set();
 
+// A wide column gives way on a narrow screen, so that the next one can be seen.
+const wideAs = (column) => (column.width > 14 ? `min(${column.width}rem, 70vw)` : `${column.width}rem`);
+
 class LongTable {
   // columns: {label, width (rem), text(row), node?(row), key?(row), right?}; link(row) opens a row.
   constructor({ label, columns, link, file }) {
@@ -11,9 +14,9 @@ class LongTable {
     this.count = el("p", { class: "count" });
     this.body = el("tbody");
     this.heads = columns.map((column, at) => this.head(column, at));
-    const widths = el("colgroup", null, columns.map((column) => { const one = el("col"); one.style.width = `${column.width}rem`; return one; }));
+    const widths = el("colgroup", null, columns.map((column) => { const one = el("col"); one.style.width = wideAs(column); return one; }));
     this.table = el("table", { class: "long" }, el("caption", { class: "unseen" }, label), widths, el("thead", null, el("tr", { "aria-rowindex": 1 }, this.heads)), this.body);
-    this.table.style.minWidth = `${columns.reduce((sum, column) => sum + column.width, 0)}rem`;
+    this.table.style.minWidth = `calc(${columns.map(wideAs).join(" + ")})`;
     this.window = el("div", { class: "window", tabindex: 0, role: "region", "aria-label": `${label}, scrolls` }, this.table);
     this.window.addEventListener("scroll", () => this.later());
     this.window.addEventListener("keydown", (event) => this.keyed(event));

@@ -3,7 +3,7 @@ const LETTERS = { F: ["good", "in force"], S: ["soon", "ends within 30 days"], E
 
 async function drawCoverage(page) {
   const told = await open("data-people");
-  page.append(heading("Coverage"), el("p", null, "Each need is a kind of weld that joints on record ask for. Choose a cell to see why."), sheetTable(told.needs) || el("p", null, "No joint on record tells what was welded."));
+  add(page, heading("Coverage"), el("p", null, "Each need is a kind of weld that joints on record ask for. Choose a cell to see why."), sheetTable(told.needs) || el("p", null, "No joint on record tells what was welded."));
   if (!told.coverage.length) return;
   const why = el("div", { class: "why", role: "status" }, el("p", { class: "soft" }, "No cell is chosen."));
   const needs = told.coverage.flatMap((part) => part.heads.slice(2));
@@ -13,7 +13,7 @@ async function drawCoverage(page) {
     const [mark, meaning] = LETTERS[letter] || LETTERS["?"];
     return el("td", { class: "centre" }, el("button", { type: "button", class: `mark ${mark}`, "aria-label": `${row[0]}, ${needs[at]}: ${meaning}`, onclick: () => explain(why, told, row, needs[at], letter) }, letter));
   };
-  page.append(el("h2", { id: "matrix" }, "Who may weld what"), el("p", { class: "note" }, told.legend), why,
+  add(page, el("h2", { id: "matrix" }, "Who may weld what"), el("p", { class: "note" }, told.legend), why,
     el("div", { class: "wide", tabindex: 0, role: "region", "aria-labelledby": "matrix" }, el("table", { class: "matrix", "aria-labelledby": "matrix" },
       el("thead", null, el("tr", null, ["Stamp", "Name", ...needs].map((one) => el("th", { scope: "col" }, one)))),
       el("tbody", null, rows.map((row) => el("tr", null, el("th", { scope: "row" }, el("a", { href: address("welder", row[0]) }, row[0])), el("td", null, row[1]), needs.map((_, at) => cellOf(row, at))))))));

@@ -22,7 +22,7 @@ function cureGroups(found, rows) {
 function findingTable(found, file, rows) {
   const table = new LongTable({ label: "Findings", file, link: (row) => address("finding", found.id[row]), columns: [
     { label: "Subject", width: 14, text: (row) => subjectOf(found, row) || "project" },
-    { label: "Verdict", width: 9, text: (row) => verdictOfFinding(found, row), node: (row) => verdict(verdictOfFinding(found, row)), key: (row) => wordOf(found, "verdict", row) },
+    { label: "Verdict", width: 9.8, text: (row) => verdictOfFinding(found, row), node: (row) => verdict(verdictOfFinding(found, row)), key: (row) => wordOf(found, "verdict", row) },
     { label: "Check", width: 12, text: (row) => wordOf(found, "check", row) },
     { label: "Finding", width: 32, text: (row) => found.sentence[row] },
     { label: "Cure", width: 24, text: (row) => wordOf(found, "cure", row) },
@@ -55,7 +55,7 @@ async function drawFindings(page, { more }) {
     list.replaceChildren(state.cure === "" ? "" : cureHead(found, state.cure, change("cure")), state.by === "cure" ? cureTable(found, rows) : findingTable(found, `${core.project}-findings`, rows));
     say(`${plural(rows.length, "finding")} shown.`);
   };
-  page.append(heading("Findings"), el("form", { class: "filters", onsubmit: (event) => event.preventDefault() },
+  add(page, heading("Findings"), el("form", { class: "filters", onsubmit: (event) => event.preventDefault() },
     choice("One row for each", [["cure", "cure"], ["finding", "finding"]], state.by, change("by")),
     textField("Holds these words", state.text, change("text")),
     choice("Verdict", [["", "any verdict"], ...core.verdicts.slice(1).reverse().map((one) => [one, one])], state.verdict, change("verdict")),
@@ -72,7 +72,7 @@ function cureTable(found, rows) {
   const groups = cureGroups(found, rows).sort((one, other) => other.joints.size - one.joints.size || other.rows.length - one.rows.length);
   const table = new LongTable({ label: "Cures", file: `${core.project}-cures`, link: (at) => address("findings", undefined, { cure: groups[at].cure }), columns: [
     { label: "Cure", width: 44, text: (at) => groups[at].text },
-    { label: "Worst verdict", width: 9, text: (at) => groups[at].worst, node: (at) => verdict(groups[at].worst), key: (at) => groups[at].level },
+    { label: "Worst verdict", width: 9.8, text: (at) => groups[at].worst, node: (at) => verdict(groups[at].worst), key: (at) => groups[at].level },
     { label: "Joints", width: 5, right: true, text: (at) => String(groups[at].joints.size), key: (at) => groups[at].joints.size },
     { label: "Findings", width: 6, right: true, text: (at) => String(groups[at].rows.length), key: (at) => groups[at].rows.length },
     { label: "Checks", width: 18, text: (at) => [...groups[at].checks].join(", ") },
@@ -101,6 +101,6 @@ async function drawFinding(page, { value }) {
   const found = await open("data-findings");
   const row = found.id.indexOf(value);
   if (row < 0) return nothing(page, "finding", value);
-  page.append(heading("Finding"), el("p", { class: "steps" }, el("a", { href: "#findings" }, "All findings"), el("a", { href: address("findings", undefined, { cure: found.cure.at[row] }) }, "All with this cure")), findingCard(found, row, "h2"));
+  add(page, heading("Finding"), el("p", { class: "steps" }, el("a", { href: "#findings" }, "All findings"), el("a", { href: address("findings", undefined, { cure: found.cure.at[row] }) }, "All with this cure")), findingCard(found, row, "h2"));
   return undefined;
 }

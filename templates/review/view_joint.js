@@ -6,7 +6,7 @@ async function drawJoint(page, { value, more }) {
   const row = rows[at];
   const told = await historyOf(row);
   const step = (by, text) => (row + by >= 0 && row + by < joints.count ? el("a", { href: address("joint", joints.number[row + by]) }, text) : el("span"));
-  page.append(
+  add(page, 
     heading(`Joint ${value}`, verdict(verdictOf(row)), stageMarks(row)),
     el("p", { class: "steps" }, step(-1, "Joint before"), step(1, "Joint after"), el("a", { href: "#joints" }, "All joints")),
     rows.length > 1 ? el("p", { class: "warn" }, `This number stands ${rows.length} times in the register. `, rows.map((_, n) => [el("a", { href: address("joint", value, { place: n + 1 }), "aria-current": n === at ? "true" : null }, `Entry ${n + 1}`), " "])) : null,
@@ -14,7 +14,7 @@ async function drawJoint(page, { value, more }) {
     told.caution.length ? el("p", { class: "warn" }, told.caution.join(" ")) : null,
     facts(told.facts));
   await jointFindings(page, value);
-  for (const part of told.parts) page.append(sheetTable(part) || "");
+  for (const part of told.parts) add(page, sheetTable(part) || "");
   return undefined;
 }
 
@@ -30,12 +30,12 @@ async function jointFindings(page, number) {
   const found = await open("data-findings");
   const own = found.id.map((_, row) => row).filter((row) => found.subject[row].some(([kind, name]) => kind === "joint" && name === number));
   if (!own.length) {
-    page.append(el("section", null, el("h2", null, "Findings"), el("p", null, "No check found anything on this joint.")));
+    add(page, el("section", null, el("h2", null, "Findings"), el("p", null, "No check found anything on this joint.")));
     return;
   }
-  page.append(el("section", null, el("h2", null, "Findings"), own.map((row) => findingCard(found, row, "h3"))));
+  add(page, el("section", null, el("h2", null, "Findings"), own.map((row) => findingCard(found, row, "h3"))));
 }
 
 function nothing(page, kind, value) {
-  page.append(heading(`No ${kind} of that name`), el("p", null, "The records hold no ", kind, " ", el("bdi", { class: "asked" }, value), ". ", el("a", { href: address("find", value) }, "Search for it everywhere"), "."));
+  add(page, heading(`No ${kind} of that name`), el("p", null, "The records hold no ", kind, " ", el("bdi", { class: "asked" }, value), ". ", el("a", { href: address("find", value) }, "Search for it everywhere"), "."));
 }

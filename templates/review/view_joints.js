@@ -9,7 +9,7 @@ async function drawJoints(page, { more }) {
   };
   const any = (name, words) => [["", `any ${name}`], ...words.filter(Boolean).map((one) => [one, one])];
   const list = () => { table.show(jointsBy(state)); say(`${plural(table.rows.length, "joint")} shown.`); };
-  page.append(heading("Joints"), el("form", { class: "filters", onsubmit: (event) => event.preventDefault() },
+  add(page, heading("Joints"), el("form", { class: "filters", onsubmit: (event) => event.preventDefault() },
     textField("Holds these words", state.text, change("text")),
     choice("Line", any("line", [...joints.told.line.words].sort()), state.line, change("line")),
     choice("Kind", any("kind", [...joints.told.kind.words].sort()), state.kind, change("kind")),

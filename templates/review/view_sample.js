@@ -13,7 +13,7 @@ function drawSample(page, { value, more }) {
     history.replaceState(null, "", address("sample", String(Math.trunc(Number(seed.value) || 0)), { joints: wanted }));
     say(`${plural(rows.length, "joint")} drawn.`);
   };
-  page.append(heading("Sample for an audit"), el("p", null, core.method), el("form", { class: "filters", onsubmit: (event) => { event.preventDefault(); draw(); } },
+  add(page, heading("Sample for an audit"), el("p", null, core.method), el("form", { class: "filters", onsubmit: (event) => { event.preventDefault(); draw(); } },
     el("label", { class: "field" }, "Seed, a whole number", seed), el("label", { class: "field" }, "Joints", count), el("button", { type: "submit" }, "Draw")), table.node);
   draw();
 }

@@ -1,7 +1,7 @@
 // The first view: what the project is, how far it has come, what is open.
 function drawStart(page) {
   const standing = everyJoint().filter((row) => ["welded", "planned"].includes(word("status", row)));
-  page.append(
+  add(page, 
     heading(`${core.project} ${core.title}`),
     facts(core.facts.filter(([name]) => !["Project", "Title"].includes(name))),
     el("section", null, el("h2", null, "How far the joints have come"), stageBars(standing)),
@@ -9,7 +9,7 @@ function drawStart(page) {
     sheetTable({ title: "Lines", heads: ["Section", "Title", "Procedures by", "Welders by", "Accepted by", "Service"], rows: core.lines.map((line) => line.map((one) => one || "-")) }),
     core.choices.length ? sheetTable({ title: "Readings of the codes that the project chose", heads: ["Question", "Reading"], rows: core.choices, note: "Where the project chose none, the stricter reading was taken." }) : null);
   open("data-findings").then((found) => cures(page, found));
-  open("data-people").then((told) => page.append(sheetTable(told.lapses) || ""));
+  open("data-people").then((told) => add(page, sheetTable(told.lapses) || ""));
 }
 
 function shareBar(name, count, whole, classes, href) {
@@ -34,6 +34,6 @@ function cures(page, found) {
   const groups = cureGroups(found, found.id.map((_, row) => row).filter((row) => isOpen(found, row)));
   const top = [...groups].sort((one, other) => other.joints.size - one.joints.size || other.rows.length - one.rows.length).slice(0, 8);
   if (!top.length) return;
-  page.append(el("section", null, el("h2", null, `Open points: ${core.open}. What would help most joints`),
+  add(page, el("section", null, el("h2", null, `Open points: ${core.open}. What would help most joints`),
     el("ol", { class: "cures" }, top.map((one) => el("li", null, verdict(one.worst), " ", el("a", { href: address("findings", undefined, { cure: one.cure }) }, one.text), el("span", { class: "soft" }, ` ${plural(one.rows.length, "finding")}, ${plural(one.joints.size, "joint")}`))))));
 }

@@ -2,8 +2,8 @@
 function drawStrip(page, { value, more }) {
   const lines = joints.told.line.words.filter(Boolean);
   const id = lines.includes(value) ? value : lines[0];
-  page.append(heading("Strip map"));
-  if (!id) { page.append(el("p", null, "No joint names a line.")); return; }
+  add(page, heading("Strip map"));
+  if (!id) { add(page, el("p", null, "No joint names a line.")); return; }
   const standing = where(where(everyJoint(), "line", (one) => one === id), "status", (one) => one === "welded" || one === "planned");
   const rows = Array.from(standing).filter((row) => joints.kp[row] !== null).sort((one, other) => joints.kp[one] - joints.kp[other]);
   const ends = rows.length ? [joints.kp[rows[0]], joints.kp[rows[rows.length - 1]]] : [0, 0];
@@ -31,7 +31,7 @@ function drawStrip(page, { value, more }) {
   const keys = { "+": () => zoom(0.5), "=": () => zoom(0.5), "-": () => zoom(2), ArrowLeft: () => move(-0.5), ArrowRight: () => move(0.5), Home: () => go(...ends) };
   hold.addEventListener("keydown", (event) => { if (event.target === hold && keys[event.key]) { event.preventDefault(); keys[event.key](); } });
   const button = (text, act) => el("button", { type: "button", onclick: act }, text);
-  page.append(el("div", { class: "filters" }, choice("Line", lines.map((one) => [one, one]), id, (one) => { location.hash = address("strip", one); }),
+  add(page, el("div", { class: "filters" }, choice("Line", lines.map((one) => [one, one]), id, (one) => { location.hash = address("strip", one); }),
     button("Zoom in", keys["+"]), button("Zoom out", keys["-"]), button("Back along the line", keys.ArrowLeft), button("On along the line", keys.ArrowRight), button("Whole line", keys.Home)),
   told, rows.length ? hold : el("p", null, "No joint of this line has a chainage."),
   el("p", { class: "note" }, "A filled cell has reached the stage; where a cell stands for several joints it is filled by their share. Choose a cell to open the joint or to zoom in."), table.node);

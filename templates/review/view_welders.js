@@ -16,9 +16,9 @@ async function drawWelders(page) {
     { label: "To", width: 7, text: (at) => rows[at].until },
     { label: "Certificates", width: 20, text: (at) => rows[at].lanes.map((lane) => `${lane.certificate} (${lane.process})`).join(", ") || "none on record" },
     { label: "Breaks", width: 6, right: true, text: (at) => String(rows[at].lanes.reduce((sum, lane) => sum + lane.gaps.length, 0)) },
-    { label: "Joints", width: 6, right: true, text: (at) => String(welded(rows[at].stamp)) },
+    { label: "Joints of the stamp", width: 7, right: true, text: (at) => String(welded(rows[at].stamp)) },
   ] });
-  page.append(heading("Welders"), table.node, sheetTable(told.lapses) || "", sheetTable(told.certificates) || "", el("p", { class: "note" }, told.legend));
+  add(page, heading("Welders"), table.node, sheetTable(told.lapses) || "", sheetTable(told.certificates) || "", el("p", { class: "note" }, told.legend));
   table.show(rows.map((_, at) => at));
 }
 
@@ -27,18 +27,18 @@ async function drawWelder(page, { value }) {
   const own = told.welders.filter((one) => one.stamp === value);
   const rows = where(everyJoint(), "welders", (stamps) => stamps.includes(value));
   if (!own.length && !rows.length) return nothing(page, "welder", value);
-  page.append(heading(`Welder ${value}`), el("p", { class: "steps" }, el("a", { href: "#welders" }, "All welders")));
-  if (own.length > 1) page.append(el("p", { class: "warn" }, `The stamp was held by ${own.length} people, one after the other.`));
-  for (const one of own) page.append(facts([["Name", one.name], ["Employer", one.employer], ["Under this stamp from", one.since], ["To", one.until], ["Read from", one.read]]));
-  if (!own.length) page.append(el("p", { class: "warn" }, "The register of welders does not hold this stamp."));
+  add(page, heading(`Welder ${value}`), el("p", { class: "steps" }, el("a", { href: "#welders" }, "All welders")));
+  if (own.length > 1) add(page, el("p", { class: "warn" }, `The stamp was held by ${own.length} people, one after the other.`));
+  for (const one of own) add(page, facts([["Name", one.name], ["Employer", one.employer], ["Under this stamp from", one.since], ["To", one.until], ["Read from", one.read]]));
+  if (!own.length) add(page, el("p", { class: "warn" }, "The register of welders does not hold this stamp."));
   const lanes = own.flatMap((one) => one.lanes);
-  if (lanes.length) page.append(el("section", null, el("h2", null, "Certificates over time"), timeline(`Certificates of welder ${value}; the table below says the same in words`, lanes),
+  if (lanes.length) add(page, el("section", null, el("h2", null, "Certificates over time"), timeline(`Certificates of welder ${value}; the table below says the same in words`, lanes),
     el("p", { class: "note" }, "Bar: in force. Broken outline: not in force. Tick: confirmation. Dot: a day of work; cross: work while not in force. T: test."), inWords(lanes)));
   const certificates = told.certificates;
-  page.append(sheetTable({ ...certificates, title: "What the certificates cover", rows: certificates.rows.filter((row) => row[0] === value) }) || "");
+  add(page, sheetTable({ ...certificates, title: "What the certificates cover", rows: certificates.rows.filter((row) => row[0] === value) }) || "");
   await subjectFindings(page, "welder", value);
   const table = jointTable(`Joints welded by ${value}`, `${core.project}-${value}-joints`);
-  page.append(el("section", null, el("h2", null, "Joints"), table.node));
+  add(page, el("section", null, el("h2", null, "Joints"), table.node));
   table.show(rows);
   return undefined;
 }
@@ -57,5 +57,5 @@ async function subjectFindings(page, kind, value) {
   const found = await open("data-findings");
   const own = found.id.map((_, row) => row).filter((row) => found.subject[row].some(([one, name]) => one === kind && name === value));
   if (!own.length) return;
-  page.append(el("section", null, el("h2", null, `Findings (${own.length})`), findingTable(found, `${core.project}-${value}-findings`, own)));
+  add(page, el("section", null, el("h2", null, `Findings (${own.length})`), findingTable(found, `${core.project}-${value}-findings`, own)));
 }
