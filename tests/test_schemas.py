@@ -44,7 +44,7 @@ def record_of(name: str) -> type[Any]:
 
 def test_registers_are_those_of_a_project() -> None:
     held = [field.name for field in dataclasses.fields(Project)]
-    assert held == ["settings", *REGISTERS, "doubts", "readings", "radiographs", "scans"]
+    assert held == ["settings", *REGISTERS, "doubts", "readings", "radiographs", "scans", "logo"]
     files = {path.name for path in shared("schemas").glob("*.json")}
     assert files == {f"{name}.schema.json" for name in (*NAMES, "common")}
 

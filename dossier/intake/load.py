@@ -14,6 +14,7 @@ from dossier.intake.build import build
 from dossier.intake.convert import Converted, Data, convert, fault_at, nearest
 from dossier.intake.entry_reader import registers_of
 from dossier.intake.joint_files import JOINT_FILES, Registers, read_joint_files
+from dossier.intake.logo import read_logo
 from dossier.intake.odd_text import TWO_WELDERS, look_alikes
 from dossier.intake.paths import confined
 from dossier.intake.radiograph_headers import radiographs
@@ -73,6 +74,7 @@ def _loaded(job: _Job, settings: Settings | None) -> Project:
         job.faults += twice(name, records)
     job.faults += _evidence_faults(folder, registers["documents"])
     built = job.built(registers)
+    logo = job.logo(settings)
     if job.faults or settings is None:
         raise ProjectError(job.faults)
     doubts = settled(job.doubts, built["welders"])
@@ -84,6 +86,7 @@ def _loaded(job: _Job, settings: Settings | None) -> Project:
         readings=tuple(job.readings),
         radiographs=headers,
         scans=scans(folder, built["documents"]),
+        logo=logo,
     )
 
 
@@ -169,6 +172,16 @@ class _Job:
             except InputError as error:
                 where = f"registers.{register}.{place}.file"
                 self.faults.append(fault_at(origin, where, error))
+
+    def logo(self, settings: Settings | None) -> bytes:
+        """The picture that the settings name."""
+        if settings is None:
+            return b""
+        try:
+            return read_logo(self.folder, settings.look.logo)
+        except InputError as error:
+            self.faults.append(fault_at(settings.origin, "look.logo", error))
+            return b""
 
     def unfold(self, path: Path, file: str) -> None:
         """Take the records of a joint file into their registers."""

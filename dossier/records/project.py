@@ -167,6 +167,16 @@ class Route:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """How the documents look: the firm that issues them, its logo, colour and typeface."""
+
+    company: tuple[str, ...] = ()  # name and address, a line each
+    logo: str = ""  # PNG or JPEG below the project folder
+    colour: str = "#145a6b"  # of headings and rules; dark enough to be read on white
+    typeface: str = "sans"  # "sans" or "serif", both bundled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Settings(Record):
     """`project.yaml`: identity and rules of the project."""
 
@@ -180,6 +190,7 @@ class Settings(Record):
     units: str = "SI"
     language: str = "en"
     paper: str = "A4"
+    look: Look = Look()
     numbering: Numbering
     document_number: str = "{project}-{kind}-{sequence:04d}"
     revision: str = "0"
@@ -197,7 +208,7 @@ class Project:
 
     `doubts` are fields read in another form than written, `readings` what was found out about
     whole files (encoding, delimiter), `radiographs` the headers of digital radiographs, `scans`
-    what was found of the evidence files.
+    what was found of the evidence files, `logo` the picture that the settings name.
     """
 
     settings: Settings
@@ -226,3 +237,4 @@ class Project:
     readings: tuple[str, ...] = ()
     radiographs: tuple[Radiograph, ...] = ()
     scans: tuple[Scan, ...] = ()
+    logo: bytes = b""
