@@ -78,5 +78,26 @@ def refuse_missing_glyphs(context: object) -> None:
 
 def printable(context: Any) -> None:
     """Raises InputError unless every text of a context can be printed as it is."""
-    refuse_control_characters(context)
-    refuse_missing_glyphs(context)
+    if not _characters(context) <= _plain():  # the places are looked for only where there is need
+        refuse_control_characters(context)
+        refuse_missing_glyphs(context)
+
+
+def _characters(context: Any) -> set[str]:
+    found: set[str] = set()
+    waiting = [context]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, str):
+            found.update(value)
+        elif isinstance(value, Mapping):
+            waiting += value.values()
+        elif isinstance(value, Sequence):
+            waiting += value
+    return found
+
+
+@lru_cache(maxsize=1)
+def _plain() -> frozenset[str]:
+    drawn = {chr(code) for code in _covered()}
+    return frozenset(c for c in drawn | {"\n", "\t"} if not _ILLEGAL.match(c))

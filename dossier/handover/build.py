@@ -41,6 +41,7 @@ from dossier.handover.rendering import (
     on_this_machine,
     render_all,
     sharded,
+    task_alone,
     tasks_of,
 )
 from dossier.handover.sections import CONTENTS, Source, source
@@ -184,9 +185,8 @@ class _Job:
         if draft and not self.how.drafts:
             raise DraftError(_refused(self.findings, held))
         issued = self._issued(of)
-        tasks = tasks_of([part.html for part in parts if part.html], self.store)
-        singles = [Task(self.store.key((one.html,)), (one.html,))
-                   for _, one in issued if one.html]  # fmt: skip
+        tasks = tasks_of(parts, self.store)
+        singles = [task_alone(one.name, one.html, self.store) for _, one in issued if one.html]
         kept = self._rendered([*tasks, *singles], progress)
         if self.how.shard:
             return set()
@@ -199,7 +199,7 @@ class _Job:
         records = f"{json.dumps(data, indent=2)}\n".encode()
         (aside / "check.json").write_bytes(records)
         files = print_files(
-            printer, volumes, bound(parts, tasks, kept[: len(tasks)]),
+            printer, volumes, bound(parts, kept[: len(tasks)]),
             (self.how.limits, self._attached(records)), aside,
         )  # fmt: skip
         issue = issue_data(self.seen, self.findings, files, held)
@@ -220,7 +220,7 @@ class _Job:
     def _write_issued(self, issued: Sequence[tuple[str, Issued]], aside: Path) -> set[str]:
         used = set()
         for place, one in issued:
-            key = self.store.key((one.made_of,))
+            key = self.store.key(["alone", one.html] if one.html else [one.made_of])
             used.add(key)
             kept = self.store.have(key, one.data)
             (aside / place).mkdir(exist_ok=True)
@@ -258,7 +258,7 @@ class _Job:
             data = front.change_sheet(seen, of.number("CHG"), since.name, told)
             sheets.append(("register.html", data))
         made = [of.sheet(template, data) for template, data in sheets]
-        return tuple(Part(one.number, one.title, one.revision, html=one.html) for one in made)
+        return tuple(Part(one.number, one.title, one.revision, one.content) for one in made)
 
     def _attached(self, records: bytes) -> list[Attachment]:
         """The findings as data and the records that they were found in."""
@@ -272,7 +272,7 @@ class _Job:
 
 
 def _missing_shares(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
-    count = sum(len(task.pages) for task in tasks)
+    count = sum(len(task.titles) for task in tasks)
     raise SharesMissingError(
         f"{count} documents are in none of the shares. Were all shares built from these records, "
         "with this version of the tool and these templates?"

@@ -44,7 +44,7 @@ class Issue:
             {"revision": settings.revision, "records to": day},
             {j.number: f"{j.status}, {worst.get(j.number, CLEAR)}" for j in seen.project.joints},
             {f.id: f.sentence for f in open_points(findings)},
-            {_key(p.number, p.title): (p.title, p.revision, p.digest(day)) for p in parts},
+            {_key(p.number, p.title): (p.title, p.revision, p.digest()) for p in parts},
         )
 
 

@@ -9,9 +9,9 @@ from importlib.util import find_spec
 from itertools import islice
 from typing import Any
 
-from dossier.documents.pdf import Rendered, render
+from dossier.documents.pdf import Rendered
 from dossier.errors import DossierError, MissingToolError
-from dossier.handover.rendering import Renderer, Task
+from dossier.handover.rendering import Renderer, Task, rendered
 from dossier.handover.store import base_of
 
 _IN_FLIGHT = 64  # chunks handed out at a time, so that pages do not pile up in the scheduler
@@ -58,12 +58,14 @@ def on_cluster(address: str) -> Renderer:
 
 
 def _submit(client: Any, task: Task) -> Any:
-    return client.submit(_render, task.pages, key=f"dossier-{task.key}", retries=2, pure=True)
+    pages = task.make()
+    name = f"dossier-{task.key}"
+    return client.submit(_render, pages, task.alone, key=name, retries=2, pure=True)
 
 
-def _render(pages: Sequence[str]) -> Rendered:
+def _render(pages: Sequence[str], alone: bool) -> Rendered:
     with _ONE_AT_A_TIME:
-        return render(pages)
+        return rendered(pages, alone)
 
 
 def _same_everywhere(bases: dict[str, str], address: str) -> None:

@@ -48,13 +48,13 @@ def issue_data(
         "gaps": missing,
         "roles": [person.role for person in settings.signatories],
         "files": [{"name": f.name, "pages": f.pages, "first": f.first} for f in files],
-        "documents": [entry for file in files for entry in _documents(seen, file)],
+        "documents": [entry for file in files for entry in _documents(file)],
         "joints": _joints(seen, findings),
         "completeness": [asdict(one) for one in held],
     }
 
 
-def _documents(seen: View, file: FileMade) -> list[dict[str, Any]]:
+def _documents(file: FileMade) -> list[dict[str, Any]]:
     volume = section = ""
     found = []
     for line in file.placed:
@@ -67,7 +67,7 @@ def _documents(seen: View, file: FileMade) -> list[dict[str, Any]]:
                 "number": line.number, "title": line.title, "revision": line.revision,
                 "volume": volume, "section": section, "file": file.name, "page": line.page,
                 "sheets": line.sheets, "kind": "paper" if line.part.paper else "printed",
-                "lacking": line.part.lacking, "digest": line.part.digest(seen.as_of.isoformat()),
+                "lacking": line.part.lacking, "digest": line.part.digest(),
             })  # fmt: skip
     return found
 

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from dossier.coverage.view import View
-from dossier.documents.pages import page
 from dossier.documents.sheet import fact, head
 from dossier.handover.papers import Paper, open_paper
-from dossier.handover.sections import CONTENTS, Sheet, Source
+from dossier.handover.sections import CONTENTS, Content, Sheet, Source, content
 from dossier.handover.store import Store
 from dossier.handover.volumes import REST, Section, Volume
 from dossier.records.papers import Document
@@ -19,20 +17,20 @@ from dossier.records.papers import Document
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One document of the dossier: printed by the tool (`html`) or a paper of the project."""
+    """One document of the dossier: printed by the tool (`content`) or a paper of the project."""
 
     number: str
     title: str
     revision: str
-    html: str = ""
+    content: Content | None = None
     paper: Paper | None = None
     lacking: str = ""  # why the sheet stands in place of a paper
 
-    def digest(self, as_of: str) -> str:
+    def digest(self) -> str:
         """What tells one content from another; the day of the records alone is no change."""
         if self.paper:
             return self.paper.digest
-        return hashlib.sha256(self.html.replace(as_of, "").encode()).hexdigest()
+        return self.content.but_day if self.content else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +83,7 @@ def _parts(
 
 
 def _printed(sheet: Sheet) -> Part:
-    return Part(sheet.number, sheet.title, sheet.revision, html=sheet.html)
+    return Part(sheet.number, sheet.title, sheet.revision, sheet.content)
 
 
 def _paper(of: Source, paper: Paper) -> Part:
@@ -93,10 +91,9 @@ def _paper(of: Source, paper: Paper) -> Part:
     document = paper.document
     if not paper.lacking:
         return Part(document.number, document.title, "-", paper=paper)
-    html = page("missing_paper.html", _missing(of.seen, document, paper.lacking), of.overrides)
-    return Part(
-        document.number, f"{document.title} (missing)", "-", html=html, lacking=paper.lacking
-    )
+    data = _missing(of.seen, document, paper.lacking)
+    made = content("missing_paper.html", data, of.overrides)
+    return Part(document.number, f"{document.title} (missing)", "-", made, lacking=paper.lacking)
 
 
 def _missing(seen: View, document: Document, why: str) -> dict[str, object]:

@@ -7,14 +7,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from dossier.documents import front
-from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.handover.issue_data import FileMade
 from dossier.handover.layout import Limits, Placed, divide, entries, place, volume_entries
 from dossier.handover.merge import Attachment, Inside, Mark, Pages, Titles, merge
 from dossier.handover.plan import Part, PlannedVolume, parts_of
-from dossier.handover.rendering import Task
-from dossier.handover.sections import Source
+from dossier.handover.sections import Content, Source, content
 from dossier.handover.store import Kept, Store
 
 _LINES_A_PAGE = 44  # of the register, for the first guess of its pages
@@ -29,15 +27,15 @@ class Bound:
     sizes: Mapping[int, float]
 
 
-def bound(parts: Sequence[Part], tasks: Sequence[Task], kept: Sequence[Kept]) -> Bound:
+def bound(parts: Sequence[Part], kept: Sequence[Kept]) -> Bound:
     """The pages of each part, printed ones as slices of the chunks that hold them."""
     pages: dict[int, Pages] = {}
     counts: dict[int, int] = {}
     sizes: dict[int, float] = {}
-    printed = iter([part for part in parts if part.html])
-    for task, one in zip(tasks, kept, strict=True):
+    printed = iter([part for part in parts if part.content])
+    for one in kept:
         size, start = one.path.stat().st_size, 0
-        for _, count in zip(task.pages, one.pages, strict=True):
+        for count in one.pages:
             part = next(printed)
             pages[id(part)] = Pages(one.path, own=True, first=start, count=count)
             counts[id(part)] = count
@@ -62,14 +60,14 @@ class Printer:
     front: tuple[Part, ...]  # after the cover of the first file
     used: set[str]  # keys of the store
 
-    def print(self, html: str) -> Kept:
+    def print(self, made: Content) -> Kept:
         """One page or more of front matter, rendered unless the store has it."""
-        key = self.store.key((html,))
+        key = self.store.key((made.made_of,))
         self.used.add(key)
         found = self.store.find(key)
         if found is None:
-            made = render([html])
-            found = self.store.keep(key, made.data, made.pages)
+            result = render([made.html()])
+            found = self.store.keep(key, result.data, result.pages)
         return found
 
 
@@ -146,9 +144,11 @@ def _one_file(
     of, seen, number = printer.of, printer.of.seen, printer.of.number("DOS")
     told = f"{index + 1} of {files}" if files > 1 else ""
     cover = printer.print(
-        page("cover.html", front.cover(seen, number, printer.draft, told), of.overrides)
+        content("cover.html", front.cover(seen, number, printer.draft, told), of.overrides)
     )
-    before = [(part, printer.print(part.html)) for part in printer.front if index == 0]
+    before = [
+        (part, printer.print(part.content)) for part in printer.front if index == 0 and part.content
+    ]
     ahead, line = [], at + sum(cover.pages)
     for part, kept in before:
         sheets = sum(kept.pages)
@@ -156,9 +156,9 @@ def _one_file(
         line += sheets
     placed = place(ahead, volumes, held.counts, line + register_pages, title_pages)
     data = front.contents(seen, number, entries(placed), printer.draft)
-    register = printer.print(page("contents.html", data, of.overrides))
+    register = printer.print(content("contents.html", data, of.overrides))
     titles = [
-        printer.print(page(
+        printer.print(content(
             "cover.html",
             front.volume_title(seen, number, v.title, volume_entries(placed, v.title)),
             of.overrides,

@@ -10,19 +10,19 @@ from __future__ import annotations
 import hashlib
 import multiprocessing
 import os
-import re
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
 from dataclasses import dataclass
 
-from dossier.documents.pdf import Rendered, render
+from dossier.documents.pdf import Rendered, render, render_document
 from dossier.errors import DossierError
+from dossier.handover.plan import Part
 from dossier.handover.store import Kept, Store
 
 CHUNK = 4  # documents in a chunk, on average
-LONG = 60_000  # characters of HTML, about five pages: a chunk ends once it has as many
+LONG = 60_000  # characters of data, about five pages: a chunk ends once it has as many
 CHUNKS_PER_WORKER = 40
 _LOSSES = 2  # broken pools in a row before each chunk is tried alone
 
@@ -33,44 +33,65 @@ class LostWorkerError(DossierError):
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Documents to render into one PDF, and the key under which it is kept."""
+    """Documents to render into one PDF, and the key under which it is kept.
+
+    Their pages are made by `make` when the turn of the task comes. One that stands `alone` becomes
+    a file of its own and is tagged.
+    """
 
     key: str
-    pages: tuple[str, ...]
+    titles: tuple[str, ...]
+    make: Callable[[], tuple[str, ...]]
+    alone: bool = False
+
+
+def rendered(pages: Sequence[str], alone: bool) -> Rendered:
+    """The PDF of a task's pages."""
+    return Rendered(render_document(pages[0]), ()) if alone else render(pages)
 
 
 # Renders tasks in any order and yields each with its result.
 Renderer = Callable[[Sequence[Task]], Iterator[tuple[Task, Rendered]]]
 
 
-def chunks(pages: Sequence[str]) -> list[tuple[str, ...]]:
-    """Documents in groups, in order; the same documents always fall into the same groups.
-
-    >>> chunks(["x" * LONG, "x" * LONG]) == [("x" * LONG,), ("x" * LONG,)]
-    True
-    """
-    groups: list[tuple[str, ...]] = []
-    group: list[str] = []
+def chunks(parts: Sequence[Part]) -> list[tuple[Part, ...]]:
+    """Printed parts in groups, in order; the same parts always fall into the same groups."""
+    groups: list[tuple[Part, ...]] = []
+    group: list[Part] = []
     length = 0
-    for page in pages:
-        group.append(page)
-        length += len(page)
-        if length >= LONG or len(group) == 2 * CHUNK or _ends_chunk(page):
+    for part in parts:
+        if part.content is None:
+            continue
+        group.append(part)
+        length += part.content.length
+        if length >= LONG or len(group) == 2 * CHUNK or _ends_chunk(part):
             groups.append(tuple(group))
             group, length = [], 0
     return [*groups, tuple(group)] if group else groups
 
 
-def _ends_chunk(page: str) -> bool:
-    """One document in CHUNK ends its chunk; its title alone decides, not what it says."""
-    title = re.search(r"<title>([^<]*)", page)
-    name = title[1] if title else page
-    return hashlib.sha256(name.encode()).digest()[0] % CHUNK == 0
+def _ends_chunk(part: Part) -> bool:
+    """One document in CHUNK ends its chunk; its name alone decides, not what it says."""
+    return hashlib.sha256(f"{part.number} {part.title}".encode()).digest()[0] % CHUNK == 0
 
 
-def tasks_of(pages: Sequence[str], store: Store) -> list[Task]:
-    """The tasks that render these documents, in order."""
-    return [Task(store.key(group), group) for group in chunks(pages)]
+def tasks_of(parts: Sequence[Part], store: Store) -> list[Task]:
+    """The tasks that render these parts, in order."""
+    return [_task(group, store) for group in chunks(parts)]
+
+
+def _task(group: Sequence[Part], store: Store) -> Task:
+    contents = [part.content for part in group if part.content]
+    return Task(
+        store.key([one.made_of for one in contents]),
+        tuple(f"{part.number} {part.title}" for part in group),
+        lambda: tuple(one.html() for one in contents),
+    )
+
+
+def task_alone(name: str, html: str, store: Store) -> Task:
+    """The task that renders one file of its own."""
+    return Task(store.key(["alone", html]), (name,), lambda: (html,), alone=True)
 
 
 def render_all(
@@ -82,12 +103,12 @@ def render_all(
     """
     found = {task.key: store.find(task.key) for task in tasks}
     lacking = list({t.key: t for t in tasks if found[t.key] is None}.values())
-    total = sum(len(task.pages) for task in tasks)
-    done = total - sum(len(task.pages) for task in lacking)
+    total = sum(len(task.titles) for task in tasks)
+    done = total - sum(len(task.titles) for task in lacking)
     told(done, total)
     for task, result in renderer(lacking) if lacking else ():
         found[task.key] = store.keep(task.key, result.data, result.pages)
-        done += len(task.pages)
+        done += len(task.titles)
         told(min(done, total), total)
     kept = [found[task.key] for task in tasks]
     return [one for one in kept if one is not None]
@@ -99,7 +120,7 @@ def on_this_machine(workers: int = 0) -> Renderer:
     def run(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
         count = min(workers or os.cpu_count() or 1, len(tasks))
         if count <= 1:
-            yield from ((task, render(task.pages)) for task in tasks)
+            yield from ((task, rendered(task.make(), task.alone)) for task in tasks)
             return
         batch = count * CHUNKS_PER_WORKER
         for start in range(0, len(tasks), batch):
@@ -126,7 +147,7 @@ def _wave(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
         alone = list(_pool([task], 1))
         if not alone:
             raise LostWorkerError(
-                f"A worker process dies while it renders {', '.join(map(_title, task.pages))}. "
+                f"A worker process dies while it renders {', '.join(task.titles)}. "
                 "If memory is short, use fewer workers (--workers 1)."
             )
         yield from alone
@@ -139,16 +160,11 @@ def _pool(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
         waiting = {}
         with suppress(BrokenProcessPool):  # a worker may die while tasks are still handed out
             for task in tasks:
-                waiting[pool.submit(render, task.pages)] = task
+                waiting[pool.submit(rendered, task.make(), task.alone)] = task
         for future in as_completed(waiting):
             task = waiting.pop(future)  # lets go of the result once it is passed on
             with suppress(BrokenProcessPool):
                 yield task, future.result()
-
-
-def _title(page: str) -> str:
-    found = re.search(r"<title>([^<]*)", page)
-    return found[1] if found else "a document without title"
 
 
 def sharded(renderer: Renderer, shard: tuple[int, int], tasks: Sequence[Task]) -> Renderer:
