@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from dossier.documents.guard import guarded
+from dossier.documents.language import catalogue, translated
 from dossier.documents.plain import printable
 from dossier.errors import InputError
 from dossier.resources import shared
 
 if TYPE_CHECKING:
+    from jinja2 import BaseLoader
     from jinja2.sandbox import SandboxedEnvironment
+
+LONGEST = 20_000_000  # characters of one document
 
 
 def _svg(text: str) -> str:
@@ -24,32 +29,68 @@ def _svg(text: str) -> str:
     return Markup(text)  # noqa: S704 - drawings escape their own text
 
 
-@lru_cache(maxsize=4)
-def environment(overrides: Path | None = None) -> SandboxedEnvironment:
-    """The template environment: sandboxed, escaping, undefined names are errors.
+def _reader(folder: Path) -> Callable[[str], str | None]:
+    """Reads the templates of a folder, and no file that a link makes of one outside of it."""
+    root = folder.resolve()
 
-    `overrides` is a project's own folder of templates; one found there wins over ours.
-    """
-    from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined
-    from jinja2.sandbox import SandboxedEnvironment
+    def read(name: str) -> str | None:
+        path = (root / name).resolve()
+        return path.read_text("utf-8") if path.is_relative_to(root) and path.is_file() else None
+
+    return read
+
+
+def loader(overrides: Path | None) -> BaseLoader:
+    """Finds templates in the project's own folder first, then among ours."""
+    from jinja2 import ChoiceLoader, FunctionLoader
 
     folders = [folder for folder in (overrides, shared("templates") / "pdf") if folder is not None]
+    return ChoiceLoader([FunctionLoader(_reader(folder)) for folder in folders])
+
+
+@lru_cache(maxsize=8)
+def environment(overrides: Path | None = None, language: str = "en") -> SandboxedEnvironment:
+    """The template environment: sandboxed, escaping, undefined names are errors.
+
+    `overrides` is a project's own folder of templates; one found there wins over ours. `_(text)`
+    in a template gives the text in the language.
+    """
+    from jinja2 import StrictUndefined
+    from jinja2.sandbox import SandboxedEnvironment
+
     made = SandboxedEnvironment(
-        loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
+        loader=loader(overrides),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
     made.filters["svg"] = _svg
+    made.globals["_"] = catalogue(language).say
     return made
 
 
 def page(template: str, context: Mapping[str, Any], overrides: Path | None = None) -> str:
-    """The HTML of one document.
+    """The HTML of one document, in the language of its head.
 
-    Raises InputError: a text that cannot be printed; jinja2.TemplateError: a template that names
-    what the context lacks, or does what the sandbox forbids.
+    Raises InputError: a text that cannot be printed, a template of the project that takes too long
+    or too much; jinja2.TemplateError: a template that names what the context lacks, or does what
+    the sandbox forbids.
     """
     printable(context)
-    return environment(overrides).get_template(template).render(**context)
+    if overrides is None:
+        return _page(template, context, None)
+    text: str = guarded(_page, template, context, overrides)
+    return text
+
+
+def _page(template: str, context: Mapping[str, Any], overrides: Path | None) -> str:
+    language = context["head"]["look"]["language"]
+    said = translated(context, catalogue(language))
+    if language != "en":
+        printable(said)
+    text = environment(overrides, language).get_template(template).render(**said)
+    if len(text) > LONGEST:
+        raise InputError("template", found=f"{len(text):,} characters from {template}",
+                         expected=f"at most {LONGEST:,}")  # fmt: skip
+    return text

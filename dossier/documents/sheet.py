@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import base64
+import re
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
+from functools import lru_cache
 from string import Formatter
 from typing import TypedDict, cast
 
 from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.procedures import Approval
-from dossier.records.project import Settings
+from dossier.records.project import Project, Settings
 from dossier.records.verdicts import code_title
 from dossier.units import System
 
@@ -55,6 +58,17 @@ class Signature(TypedDict):
     on: str
 
 
+class Look(TypedDict):
+    """How the document looks: words in `language`, `paper` A4 or Letter, `logo` as data URI."""
+
+    language: str
+    paper: str
+    company: list[str]
+    logo: str
+    colour: str  # "#rrggbb"
+    typeface: str  # "sans" or "serif"
+
+
 class Head(TypedDict):
     """What every page of a document shows, and what stands at its top and foot."""
 
@@ -69,6 +83,7 @@ class Head(TypedDict):
     as_of: str
     caution: list[str]
     signatures: list[Signature]
+    look: Look
 
 
 class Figure(TypedDict):
@@ -193,6 +208,27 @@ def signatures(settings: Settings, signed: Sequence[Approval] = ()) -> list[Sign
     return [given.get(role) or empty[role] for role in dict.fromkeys(roles)]
 
 
+@lru_cache(maxsize=8)
+def _data_uri(picture: bytes) -> str:
+    kind = "png" if picture.startswith(b"\x89PNG") else "jpeg"
+    return f"data:image/{kind};base64,{base64.b64encode(picture).decode()}" if picture else ""
+
+
+def look(project: Project) -> Look:
+    """How the documents of a project look. Raises InputError: a colour that is none."""
+    settings = project.settings
+    if not re.fullmatch("#[0-9a-f]{6}", settings.look.colour):
+        raise InputError("look.colour", found=settings.look.colour, expected="#rrggbb")
+    return Look(
+        language=settings.language,
+        paper=settings.paper,
+        company=list(settings.look.company),
+        logo=_data_uri(project.logo),
+        colour=settings.look.colour,
+        typeface=settings.look.typeface,
+    )
+
+
 def head(  # noqa: PLR0913 - the blanks of one form, all by name
     seen: View,
     *,
@@ -221,4 +257,5 @@ def head(  # noqa: PLR0913 - the blanks of one form, all by name
         as_of=seen.as_of.isoformat(),
         caution=list(caution),
         signatures=[s for s in signatures(settings, signed) if s["role"] not in unsigned],
+        look=look(seen.project),
     )

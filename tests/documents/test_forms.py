@@ -138,7 +138,7 @@ def test_each_document_of_a_chunk_counts_its_own_sheets(sheet) -> None:  # type:
 def test_pdf_claims_archival_form_with_embedded_fonts(issued: Path) -> None:
     with pikepdf.open(issued / "WPS-01_rev_1.pdf") as pdf:
         with pdf.open_metadata() as metadata:
-            assert metadata.pdfa_status == "3B"
+            assert metadata.pdfa_status == "3A"
         assert "/OutputIntents" in pdf.Root
         fonts = [f for p in pdf.pages for f in p.resources.get("/Font", {}).values()]
         assert fonts
