@@ -97,10 +97,17 @@ def groove_sketch(groove: Groove, wall_mm: float, system: System = "SI") -> str:
     ]
     parts += [_angles(groove, section, view), _land(groove, section, view, system)]
     parts.append(_knee(groove, section, view, system))
+    height = HEIGHT + _lower(system)
     for row, words in enumerate(_footer(groove, system)):
-        parts.append(label((WIDTH / 2, HEIGHT - 14 + 11 * row), words, size=8.5, colour=SOFT))
+        place = (WIDTH / 2, height - 14 + 11 * row)
+        parts.append(label(place, words, size=8.5, colour=SOFT))
     title = f"{groove.kind} preparation drawn for a wall of {show(wall_mm, 'mm', system)}"
-    return drawing(WIDTH, HEIGHT, title, *parts)
+    return drawing(WIDTH, height, title, *parts)
+
+
+def _lower(system: System) -> float:
+    """How much further down the root face is lettered: two systems of units need a line each."""
+    return 11.0 if system == "dual" else 0.0
 
 
 def _footer(groove: Groove, system: System) -> list[str]:
@@ -216,7 +223,7 @@ def _land(groove: Groove, section: Shape, view: View, system: System) -> str:
     start, end = view(edge, low), view(edge, low + land)
     x = view(far, 0)[0] + 5
     rules = "".join(line((p[0] + 1, p[1]), (x + 3, p[1]), dash="2 2") for p in (start, end))
-    y = view(0, 0)[1] + 27
+    y = view(0, 0)[1] + 27 + _lower(system)
     return rules + dimension((x, start[1]), (x, end[1])) + label((x + 56, y), words, anchor="end")
 
 
