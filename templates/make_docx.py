@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from docx import Document
+from docx.enum.style import WD_STYLE_TYPE
 from docx.enum.table import WD_TABLE_ALIGNMENT
 from docx.oxml import OxmlElement
 from docx.oxml.ns import qn
@@ -90,6 +91,12 @@ def _table(container: Any, rows: int, widths: list[float], *, boxed: bool = Fals
     return table
 
 
+def said(text: str) -> str:
+    """The tag that prints a text in the language of the document."""
+    quoted = text.replace("'", "\\'")
+    return f"{{{{ _('{quoted}') }}}}"
+
+
 def _heading(document: Any, text: str) -> None:
     paragraph = document.add_heading(text, level=2)
     paragraph.paragraph_format.space_before = Pt(9)
@@ -161,22 +168,36 @@ def _page(document: Any) -> None:
             style.font.color.rgb = colour
     top = _table(section.header, 1, [60, 40])
     _write(top.rows[0].cells[0], "{{ head.project }} · {{ head.project_title }}", colour=SOFT)
+    own = top.rows[0].cells[0].paragraphs[0]
+    for text in ("{%p if head.look.logo %}", "{{ head.look.logo }}", "{%p endif %}"):
+        own.insert_paragraph_before(text)
     line = top.rows[0].cells[0].add_paragraph()
     line.paragraph_format.space_after = Pt(1)
     run = line.add_run("{{ head.client }} / {{ head.contractor }}")
     run.font.size, run.font.color.rgb = Pt(7.5), SOFT
+    for text in ("{%p if head.look.company %}", "{{ head.look.company|join(' · ') }}",
+                 "{%p endif %}"):  # fmt: skip
+        line = top.rows[0].cells[0].add_paragraph()
+        line.paragraph_format.space_after = Pt(1)
+        run = line.add_run(text)
+        run.font.size, run.font.color.rgb = Pt(7.5), SOFT
     right = top.rows[0].cells[1]
     right.paragraphs[0].alignment = 2
-    _write(right, "{{ head.number }}  revision {{ head.revision }}", bold=True, colour=ACCENT)
+    _write(
+        right,
+        f"{{{{ head.number }}}}  {said('revision')} {{{{ head.revision }}}}",
+        bold=True,
+        colour=ACCENT,
+    )
     section.header.paragraphs[0]._p.getparent().remove(section.header.paragraphs[0]._p)
     last = section.header.add_paragraph()
     last.paragraph_format.space_after = Pt(0)
     last.add_run().font.size = Pt(2)
     foot = section.footer.paragraphs[0]
-    foot.add_run("{{ head.title }} · status: {{ head.status }} · records to {{ head.as_of }}"
-                 " · sheet ")  # fmt: skip
+    foot.add_run(f"{{{{ head.title }}}} · {said('status')}: {{{{ head.status }}}} · "
+                 f"{said('records to')} {{{{ head.as_of }}}} · {said('sheet')} ")  # fmt: skip
     _field(foot, "PAGE")
-    foot.add_run(" of ")
+    foot.add_run(f" {said('of')} ")
     _field(foot, "NUMPAGES")
     for run in foot.runs:
         run.font.size, run.font.color.rgb = Pt(7), SOFT
@@ -185,7 +206,7 @@ def _page(document: Any) -> None:
 def _approval(document: Any) -> None:
     table = _table(document, 4, [20, 30, 30, 20], boxed=True)
     for cell, text in zip(table.rows[0].cells, ("Role", "Name", "Post", "Date"), strict=True):
-        _write(cell, text, bold=True)
+        _write(cell, said(text), bold=True)
     _merge_tag(table.rows[1], "{%tr for box in head.signatures %}")
     fields = ("role", "name", "post", "on")
     for cell, name in zip(table.rows[2].cells, fields, strict=True):
@@ -200,7 +221,7 @@ def _caution(document: Any) -> None:
     table = _table(document, 1, [100], boxed=True)
     cell = table.rows[0].cells[0]
     cell._tc.get_or_add_tcPr().append(_element("w:shd", val="clear", color="auto", fill="FDF7E8"))
-    _write(cell, "Caution", bold=True)
+    _write(cell, said("Caution"), bold=True)
     for text in ("{%p for text in head.caution %}", "{{ text }}", "{%p endfor %}"):
         paragraph = cell.add_paragraph()
         run = paragraph.add_run(text)
@@ -210,7 +231,7 @@ def _caution(document: Any) -> None:
 
 def _notes(document: Any) -> None:
     document.add_paragraph("{%p if notes %}")
-    _heading(document, "Notes")
+    _heading(document, said("Notes"))
     for text in ("{%p for text in notes %}", "{{ loop.index }}. {{ text }}", "{%p endfor %}"):
         document.add_paragraph(text)
     document.add_paragraph("{%p endif %}")
@@ -221,16 +242,19 @@ def procedure() -> Any:
     document = Document()
     _page(document)
     document.add_heading("{{ head.title }}", level=1).paragraph_format.space_before = Pt(0)
-    _note(document, "{{ preliminary }}{% if change %} Change: {{ change }}{% endif %}")
+    _note(
+        document,
+        f"{{{{ preliminary }}}}{{% if change %}} {said('Change')}: {{{{ change }}}}{{% endif %}}",
+    )
     _facts(document, "identity")
-    _heading(document, "Joint")
+    _heading(document, said("Joint"))
     _facts(document, "joint")
     _note(document, "")
     pictures = _table(document, 2, [50, 50])
     for index, name in enumerate(("groove", "runs")):
         _write(pictures.rows[0].cells[index], f"{{{{ {name}.svg }}}}")
         _write(pictures.rows[1].cells[index], f"{{{{ {name}.note }}}}", colour=SOFT)
-    _heading(document, "Temperatures")
+    _heading(document, said("Temperatures"))
     _facts(document, "heat")
     _heading(document, "{{ fillers.title }}")
     _rows(document, "fillers", [8, 8, 20, 8, 9, 11, 8, 10, 9, 9])
@@ -269,9 +293,9 @@ def qualification() -> Any:
     document = Document()
     _page(document)
     document.add_heading("{{ head.title }}", level=1).paragraph_format.space_before = Pt(0)
-    _note(document, "Supports: {{ used_by }}")
+    _note(document, f"{said('Supports')}: {{{{ used_by }}}}")
     _facts(document, "identity")
-    _heading(document, "Test piece")
+    _heading(document, said("Test piece"))
     _facts(document, "material")
     _note(document, "")
     picture = _table(document, 2, [100])
@@ -298,15 +322,27 @@ def qualification() -> Any:
     return document
 
 
+def trimmed(document: Any) -> bytes:
+    """The template without what the library's own start document has and no sheet uses."""
+    used = {document.styles["Normal Table"].style_id}
+    for style in list(document.styles):
+        if style.type == WD_STYLE_TYPE.TABLE and style.style_id not in used:
+            style.element.getparent().remove(style.element)
+    for holder in (document.part, document.part.package):
+        for key, relation in list(holder.rels.items()):
+            if relation.reltype.endswith(("/stylesWithEffects", "/thumbnail", "/customXml")):
+                del holder.rels[key]
+    buffer = io.BytesIO()
+    document.save(buffer)
+    return canonical(buffer.getvalue(), date(2026, 1, 1))
+
+
 def main() -> None:
     """Write the templates into the folder of this script."""
     folder = Path(__file__).resolve().parent / "docx"
     folder.mkdir(exist_ok=True)
     for name, made in (("procedure", procedure), ("qualification", qualification)):
-        buffer = io.BytesIO()
-        made().save(buffer)
-        data = canonical(buffer.getvalue(), date(2026, 1, 1))
-        (folder / f"{name}.docx").write_bytes(data)
+        (folder / f"{name}.docx").write_bytes(trimmed(made()))
 
 
 if __name__ == "__main__":

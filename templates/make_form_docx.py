@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import io
 import sys
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -25,9 +23,8 @@ from make_docx import (
     _page,
     _table,
     _write,
+    trimmed,
 )
-
-from dossier.archive import canonical
 
 # Template -> part -> (widths of its columns, height of its rows in mm).
 FORMS: dict[str, dict[str, tuple[list[float], float]]] = {
@@ -107,9 +104,7 @@ def main() -> None:
     """Write the templates into the folder of this script."""
     folder = Path(__file__).resolve().parent / "docx"
     for name, parts in FORMS.items():
-        buffer = io.BytesIO()
-        form(parts).save(buffer)
-        (folder / f"{name}.docx").write_bytes(canonical(buffer.getvalue(), date(2026, 1, 1)))
+        (folder / f"{name}.docx").write_bytes(trimmed(form(parts)))
 
 
 if __name__ == "__main__":

@@ -6,25 +6,24 @@ blanks, so values are escaped, unknown names are errors, and the result is opene
 
 from __future__ import annotations
 
+import base64
 import io
+import zipfile
 from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from dossier.archive import canonical
+from dossier.documents.guard import guarded
+from dossier.documents.language import catalogue, translated
 from dossier.documents.plain import refuse_control_characters, texts
 from dossier.documents.raster import png, title_of
 from dossier.errors import DossierError
 from dossier.resources import shared
 
-SHADES = {
-    "clear": "E0EFE6", "good": "E0EFE6", "note": "ECEFF1", "hold": "FBEDCC", "soon": "FBEDCC",
-    "nonconformity": "F6D9D5", "bad": "F6D9D5", "cut-out": "D9BCCD",
-}  # fmt: skip
-
-
 _WIDE = ("heat_input", "temperatures")
+_W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 
 
 class LostTextError(DossierError):
@@ -37,35 +36,47 @@ def render_docx(
     """The docx of one sheet, equal bytes for equal content; drawings go in as pictures.
 
     Every value at "svg" in the context becomes a picture. `overrides` is a project's own folder
-    of templates. Raises InputError: a control character; jinja2.TemplateError: a template that
-    names what the context lacks or does what the sandbox forbids; LostTextError.
+    of templates. Raises InputError: a control character, a template of the project that takes too
+    long or too much or holds what is refused; jinja2.TemplateError: a template that names what the
+    context lacks or does what the sandbox forbids; LostTextError.
     """
-    from docxtpl import DocxTemplate
-    from jinja2 import StrictUndefined
-    from jinja2.sandbox import SandboxedEnvironment
+    from dossier.documents.docx_template import template_path
 
     refuse_control_characters(context)
-    own = overrides / template if overrides else None
-    path = own if own is not None and own.is_file() else shared("templates") / "docx" / template
-    document = DocxTemplate(str(path))
-    environment = SandboxedEnvironment(autoescape=True, undefined=StrictUndefined)
-    environment.filters["shade"] = lambda mark: SHADES.get(mark, "auto")
+    path = template_path(template, overrides)
+    if path.is_relative_to(shared("templates")):
+        return _made(path, context, day, own=False)
+    data: bytes = guarded(_made, path, context, day, True)
+    return data
+
+
+def _made(path: Path, context: Mapping[str, Any], day: date, own: bool) -> bytes:
+    from dossier.documents.docx_template import Template, environment, has_breaks, template_bytes
+
+    look = context["head"]["look"]
+    said = translated(context, catalogue(look["language"]))
+    source = template_bytes(path, look, own)
+    document = Template(source, look["language"], has_breaks(texts(said)))
+    document.init_docx()
     titles: dict[bytes, str] = {}
-    document.render(_pictured(context, document, titles), jinja_env=environment)
-    for shape in document.docx.inline_shapes:
-        embedded = shape._inline.graphic.graphicData.pic.blipFill.blip.embed
-        picture = document.docx.part.related_parts[embedded].blob
-        shape._inline.docPr.set("descr", titles.get(picture, ""))
-    properties = document.docx.core_properties
-    head = context["head"]
-    properties.title = f"{head['number']} {head['title']}"
-    properties.author = properties.last_modified_by = head["contractor"]
-    properties.revision = 1
+    document.render(_pictured(said, document, titles), jinja_env=environment(look["language"]))
+    _describe(document.docx, said["head"], titles)
     out = io.BytesIO()
     document.save(out)
     data = canonical(out.getvalue(), day)
-    _read_again(data, context)
+    _read_again(data, said)
     return data
+
+
+def _describe(document: Any, head: Mapping[str, Any], titles: Mapping[bytes, str]) -> None:
+    for shape in document.inline_shapes:
+        embedded = shape._inline.graphic.graphicData.pic.blipFill.blip.embed
+        picture = document.part.related_parts[embedded].blob
+        shape._inline.docPr.set("descr", titles.get(picture, ""))
+    properties = document.core_properties
+    properties.title = f"{head['number']} {head['title']}"
+    properties.author = properties.last_modified_by = head["contractor"]
+    properties.revision = 1
 
 
 def _pictured(value: Any, document: Any, titles: dict[bytes, str], wide: bool = False) -> Any:
@@ -81,6 +92,9 @@ def _pictured(value: Any, document: Any, titles: dict[bytes, str], wide: bool = 
                 titles[picture] = title_of(inner)
                 width = Mm(130 if wide else 82)
                 made[key] = InlineImage(document, io.BytesIO(picture), width=width)
+            elif key == "logo" and inner:
+                data = base64.b64decode(inner.partition(",")[2])
+                made[key] = InlineImage(document, io.BytesIO(data), height=Mm(9))
             else:
                 made[key] = _pictured(inner, document, titles, key in _WIDE)
         return made
@@ -90,14 +104,13 @@ def _pictured(value: Any, document: Any, titles: dict[bytes, str], wide: bool = 
 
 
 def _document_texts(data: bytes) -> Iterator[str]:
-    import docx
+    """The text of every paragraph, those in tables too."""
+    from docx.oxml import parse_xml
 
-    document = docx.Document(io.BytesIO(data))
-    for paragraph in document.element.body.iter(f"{{{_W}}}p"):
-        yield "".join(node.text or "" for node in paragraph.iter(f"{{{_W}}}t"))
-
-
-_W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        body = parse_xml(archive.read("word/document.xml"))
+    for paragraph in body.iter(f"{_W}p"):
+        yield "".join(node.text or "" for node in paragraph.iter(f"{_W}t"))
 
 
 def _read_again(data: bytes, context: Mapping[str, Any]) -> None:
