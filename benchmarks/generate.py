@@ -331,7 +331,7 @@ SPOILT: tuple[Callable[[Record, random.Random], None], ...] = (
     _in_pass("welder", "W999"),
     _in_pass("batch", "B-3"),
     _in_pass("side", ""),
-    _in_pass("deposit_mm", 12.5),
+    _in_pass("deposit_mm", 25),
     _in_joint("upstream_heat", "H999"),
     _in_joint("wps_revision", "9"),
     _in_joint("position_code", "PF"),

@@ -41,7 +41,7 @@ from dossier.checks.stream_part import (
 )
 from dossier.coverage.as_of import joint_known_on, last_day
 from dossier.coverage.continuity import rests_on_work, uses_of
-from dossier.coverage.facts import PARTS, Fact, Shelf, by_key, taken
+from dossier.coverage.facts import Fact, Shelf, by_key, taken
 from dossier.coverage.lookup import lookup
 from dossier.coverage.view import Use, Uses, View
 from dossier.errors import Fault, ProjectError
@@ -124,16 +124,15 @@ def _weighed(
     shelves = [own.folder, *(one.folder for one in done)]
     while shelves:
         further = Shelf(next(folders))
-        for part in range(PARTS):
-            for question, facts in taken(shelves, part).items():
-                if question == ITEMS:
-                    _same_items(facts)
-                    continue
-                for result in modules[question].conclude(seen, facts):
-                    if isinstance(result, Fact):
-                        further.put(question, (result,))
-                    else:
-                        yield result
+        for question, facts in (pair for part in taken(shelves) for pair in part.items()):
+            if question == ITEMS:
+                _same_items(facts)
+                continue
+            for result in modules[question].conclude(seen, facts):
+                if isinstance(result, Fact):
+                    further.put(question, (result,))
+                else:
+                    yield result
         shelves = [further.folder] if further.count else []
         further.write()
 

@@ -8,6 +8,7 @@ from collections.abc import Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
+from operator import attrgetter
 from pathlib import Path
 from types import ModuleType
 from typing import Any, Protocol
@@ -60,6 +61,11 @@ BY_CONCERN: tuple[ModuleType, ...] = (
 BY_DOUBTS = doubtful_reading
 BY_REGISTERS: tuple[ModuleType, ...] = (procedure_supported, signature_complete, certificate_dates)
 ITEMS = "items"  # facts that hold what is given of an item against each other
+_KEPT = attrgetter(
+    "kind", "heat", "certificate", "grade", "material_group", "smys_mpa", "od_mm", "wall_mm",
+    "length_m", "parent", "maker", "coating",
+)  # fmt: skip
+_GIVEN = 2_000  # items remembered, mostly those of the joints beside
 _RUN = 2_000  # findings sorted in memory before they go to the disk
 _PLACE = {name: place for place, name in enumerate(ALL)}
 
@@ -131,6 +137,7 @@ def part_done(task: Task) -> Done:
     by_facts = [module for module in BY_FACTS if module.NAME in task.names]
     by_concern = [module for module in BY_CONCERN if module.NAME in task.names]
     told: set[Hashable] = set()
+    given: dict[str, tuple[Any, ...]] = {}
     read = task.source.read(task.part, done.faults)
     known = (joint_known_on(records, task.as_of) for records in read)
     for records, file in files_at_hand(seen, known):
@@ -139,8 +146,7 @@ def part_done(task: Task) -> Done:
         findings.put(of_file(seen, file, task.names))
         for module in by_facts:
             shelf.put(module.NAME, module.gather(seen, file))
-        if records.registers["items"]:
-            shelf.put(ITEMS, _of_items(records))
+        shelf.put(ITEMS, _of_items(records, given))
         if records.doubts or _concern(seen, file, by_concern, told):
             done.kept.append(file)
             done.doubts += records.doubts
@@ -159,11 +165,15 @@ def _concern(
     return bool(new)
 
 
-def _of_items(records: JointRecords) -> Iterator[Fact]:
+def _of_items(records: JointRecords, given: dict[str, tuple[Any, ...]]) -> Iterator[Fact]:
+    """What is told of each item, unless it was `given` alike a short while ago."""
+    if len(given) > _GIVEN:
+        given.clear()
     for item in records.registers["items"]:
-        size = (item.od_mm, item.wall_mm, item.smys_mpa, item.length_m)
-        kept = (item.kind, item.heat, item.certificate, item.grade, item.material_group)
-        yield Fact((item.number,), item.origin, (*kept, *size, item.parent))
+        kept = _KEPT(item)
+        if given.get(item.number) != kept:
+            given[item.number] = kept
+            yield Fact((item.number,), item.origin, kept)
 
 
 def order(finding: Finding) -> tuple[int, int, tuple[tuple[str, str], ...]]:

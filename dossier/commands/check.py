@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from dossier.commands.shared import (
@@ -37,6 +37,9 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
         default="hold",
         help="least verdict that makes the exit code 1 (default: hold)",
     )
+    check.add_argument(
+        "--workers", type=int, default=1, help="processes for a project with joint files (1)"
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -48,13 +51,38 @@ def run(arguments: argparse.Namespace) -> int:
     unknown = [name for name in arguments.only if name not in checks.ALL]
     if unknown:
         raise InputError("--only", found=", ".join(unknown), expected=", ".join(checks.ALL))
+    least = Verdict.parse(arguments.fail_on)
+    if arguments.format == "jsonl" and (found := _streamed(arguments)) is not None:
+        return _lines(found, least)
     seen = seen_project(arguments)
     findings = checks.run(seen, arguments.only)
-    least = Verdict.parse(arguments.fail_on)
     told = _told(arguments.format, seen, findings, (questions(arguments.only), least))
     if told:
         print(told)
     return FOUND if checks.open_findings(findings, least) else CLEAN
+
+
+def _streamed(arguments: argparse.Namespace) -> Iterator[Finding] | None:
+    """The findings of a project with joint files as they come, None for any other project."""
+    from dossier.checks.stream import check_stream
+    from dossier.intake.joint_stream import joint_source
+
+    source = joint_source(arguments.folder)
+    if not source.files:
+        return None
+    return check_stream(source, arguments.workers, arguments.only, arguments.as_of)
+
+
+def _lines(findings: Iterator[Finding], least: Verdict) -> int:
+    from dossier.checks import open_findings
+    from dossier.documents.finding_forms.json_lines import json_lines
+
+    code = CLEAN
+    for finding in findings:
+        print(*json_lines((finding,)))
+        if open_findings((finding,), least):
+            code = FOUND
+    return code
 
 
 def _told(

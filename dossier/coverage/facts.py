@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import marshal
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import ExitStack
 from pathlib import Path
 from typing import NamedTuple, Protocol
 from zlib import crc32
@@ -74,52 +75,52 @@ def by_key(facts: Iterable[Fact]) -> dict[Key, list[Fact]]:
 
 
 PARTS = 128
-_HELD = 30_000  # facts in memory before they are written
+_HELD = 40_000  # facts in memory before they are written
 
 
 class Shelf:
-    """Facts of several questions on the disk, spread by their keys over `PARTS` files."""
+    """Facts of several questions on the disk, in blocks of those whose keys fall into one part."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.held: dict[int, list[tuple[object, ...]]] = defaultdict(list)
         self.count = 0
+        self.blocks: dict[int, list[tuple[int, int]]] = defaultdict(list)  # start, length
 
     def put(self, question: str, facts: Iterable[Fact]) -> None:
         """Lay the facts of a question aside."""
-        held = self.held
+        held, count = self.held, 0
         for key, origin, values in facts:
             part = crc32(marshal.dumps(key, 0)) % PARTS  # version 0: equal keys, equal bytes
             place = (origin.file, origin.line, origin.sheet, origin.column)
             held[part].append((question, key, place, values))
-            self.count += 1
+            count += 1
+        self.count += count
         if self.count >= _HELD:
             self.write()
 
     def write(self) -> None:
         """Write what is still in memory."""
-        for part, rows in self.held.items():
-            with (self.folder / f"{part}.facts").open("ab") as stream:
+        with (self.folder / "facts").open("ab") as stream:
+            for part, rows in self.held.items():
                 block = marshal.dumps(rows)
-                stream.write(len(block).to_bytes(8, "big") + block)
+                self.blocks[part].append((stream.tell(), len(block)))
+                stream.write(block)
+        (self.folder / "blocks").write_bytes(marshal.dumps(dict(self.blocks)))
         self.held.clear()
         self.count = 0
 
 
-def taken(folders: Iterable[Path], part: int) -> dict[str, list[Fact]]:
-    """The facts of one part of several shelves, by their questions, in the order of `folders`."""
-    found: dict[str, list[Fact]] = {}
-    for folder in folders:
-        for rows in _blocks(folder / f"{part}.facts"):
-            for question, key, place, values in rows:
-                fact = Fact(key, Position(*place), values)
-                found.setdefault(question, []).append(fact)
-    return found
-
-
-def _blocks(path: Path) -> Iterator[list[tuple[str, Key, tuple[str, int, str, str], Key]]]:
-    if not path.exists():
-        return
-    with path.open("rb") as stream:
-        while size := stream.read(8):
-            yield marshal.loads(stream.read(int.from_bytes(size, "big")))  # noqa: S302  our own
+def taken(folders: Sequence[Path]) -> Iterator[dict[str, list[Fact]]]:
+    """The facts of several shelves by their questions, part by part, in the order of `folders`."""
+    blocks = [marshal.loads((folder / "blocks").read_bytes()) for folder in folders]  # noqa: S302
+    with ExitStack() as files:
+        streams = [files.enter_context((folder / "facts").open("rb")) for folder in folders]
+        for part in range(PARTS):
+            found: dict[str, list[Fact]] = defaultdict(list)
+            for stream, own in zip(streams, blocks, strict=True):
+                for start, length in own.get(part, ()):
+                    stream.seek(start)
+                    for question, key, place, values in marshal.loads(stream.read(length)):  # noqa: S302
+                        found[question].append(Fact(key, Position(*place), values))
+            yield found

@@ -39,6 +39,9 @@ class JointFile:
     hardness_tests: list[HardnessTest]
     # Rows of the WPS by kind of pass and process, as far as asked; all joints of the WPS share it.
     rows: Rows = field(default_factory=dict, repr=False, compare=False)
+    plan: list[tuple[Pass, Procedure, ProcedurePass]] = field(
+        default_factory=list, repr=False, compare=False
+    )  # see `planned`
     works: list[Any] = field(default_factory=list, repr=False, compare=False)  # see `work_of`
 
     @property
@@ -73,8 +76,13 @@ class JointFile:
         """Outside diameter of the smaller member, mm."""
         return min((i.od_mm for i in self.items if i.od_mm is not None), default=None)
 
-    def planned(self) -> Iterator[tuple[Pass, Procedure, ProcedurePass]]:
+    def planned(self) -> list[tuple[Pass, Procedure, ProcedurePass]]:
         """Each pass with the row of the WPS that it was welded to, where there is one."""
+        if not self.plan:
+            self.plan.extend(self._planned())
+        return self.plan
+
+    def _planned(self) -> Iterator[tuple[Pass, Procedure, ProcedurePass]]:
         wps, rows = self.wps, self.rows
         if wps is None:
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -12,6 +13,7 @@ from benchmarks.generate import written as generated
 from dossier.checks import OF_PROJECT, doubtful_reading, run
 from dossier.checks.stream import check_stream
 from dossier.checks.stream_part import BY_CONCERN, BY_DOUBTS, BY_FACTS, BY_REGISTERS
+from dossier.cli import main
 from dossier.coverage.view import View, view
 from dossier.errors import ProjectError
 from dossier.intake import load_project
@@ -128,6 +130,17 @@ def test_lines_with_faults_are_told_all_together(tmp_path: Path) -> None:
         load_project(folder)
     assert {str(f) for f in streamed_.value.faults} == {str(f) for f in loaded.value.faults}
     assert any(fault.field == "passes.1.current_a" for fault in loaded.value.faults)
+
+
+def test_the_command_prints_the_stream_as_lines(
+    long: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", str(long), "--format", "jsonl", "--workers", "2"]) == 1
+    ids = [json.loads(text)["id"] for text in capsys.readouterr().out.splitlines()]
+    assert ids == [finding.id for finding in streamed(long)]
+    sound = folded(written(read(CLEAN), tmp_path))
+    assert main(["check", str(sound), "--format", "jsonl"]) == 0
+    assert not capsys.readouterr().out
 
 
 def test_every_question_of_the_whole_project_has_its_way_in_the_stream() -> None:
