@@ -15,12 +15,16 @@ _QUIET = 4  # white modules all around, ISO/IEC 18004 (practice)
 
 
 def fingerprint(context: Mapping[str, Any]) -> str:
-    """Ten characters that change when anything printed in `context` changes.
+    """Ten characters that change when anything printed in `context` changes but the day.
 
-    >>> fingerprint({"head": {"number": "A"}})
-    '6349157f15'
+    The day to which the records run is left out: equal records give equal pages on any day.
+
+    >>> head = {"number": "A", "as_of": "2026-05-01"}
+    >>> fingerprint({"head": head}) == fingerprint({"head": {**head, "as_of": "2026-05-02"}})
+    True
     """
-    text = json.dumps(context, sort_keys=True, ensure_ascii=False, default=str)
+    timeless = {**context, "head": {**context.get("head", {}), "as_of": ""}}
+    text = json.dumps(timeless, sort_keys=True, ensure_ascii=False, default=str)
     return hashlib.sha256(text.encode()).hexdigest()[:10]
 
 
@@ -31,7 +35,7 @@ def deep_link(joint: str, head: Head, mark: str) -> str:
     """
     return (
         f"#joint={quote(joint, safe='')}&document={quote(head['number'], safe='')}"
-        f"&revision={quote(head['revision'], safe='')}&records={head['as_of']}&hash={mark}"
+        f"&revision={quote(head['revision'], safe='')}&hash={mark}"
     )
 
 

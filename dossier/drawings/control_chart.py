@@ -77,8 +77,16 @@ def control_chart(title: str, samples: Sequence[Sample]) -> str:
             parts.append(line((left, y), (right, y), ACCENT, 1, "4 2"))
         if index % every == 0:
             x = at(index, 0)[0]
-            parts.append(label((x, base + 12), fitted(one.name, step * every - 2, 7.5), size=7.5, colour=SOFT))
-            parts.append(label((x, base + 22), fitted(one.words, step * every - 2, 7.5), size=7.5, colour=SOFT))
+            parts.append(
+                label(
+                    (x, base + 12), fitted(one.name, step * every - 2, 7.5), size=7.5, colour=SOFT
+                )
+            )
+            parts.append(
+                label(
+                    (x, base + 22), fitted(one.words, step * every - 2, 7.5), size=7.5, colour=SOFT
+                )
+            )
     parts += _lines(samples, at)
     return drawing(WIDTH, HEIGHT, title, *parts)
 

@@ -27,7 +27,7 @@ def fitted(text: str, width: float, size: float) -> str:
     """The text, or as much of it as fits into `width` with an ellipsis at its end.
 
     >>> fitted("ML-001", 60.0, 9.0), fitted("A-very-long-number", 60.0, 9.0)
-    ('ML-001', 'A-very-l…')
+    ('ML-001', 'A-very-lon…')
     """
     if text_width(text, size) <= width:
         return text

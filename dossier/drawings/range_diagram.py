@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import inf, sqrt
 
+from dossier.drawings.fitted import fitted
 from dossier.drawings.ranges import ticks
 from dossier.drawings.svg import (
     ACCENT,
@@ -58,7 +59,7 @@ def range_diagram(title: str, unit: str, tracks: Sequence[Track], system: System
     def x(value: float) -> float:
         return _LEFT + (min(max(value, low), high) - low) / (high - low) * (WIDTH - _LEFT - _RIGHT)
 
-    parts = [label((2, 12), title, anchor="start", bold=True)]
+    parts = [label((2, 12), fitted(title, WIDTH - 60, 9), anchor="start", bold=True)]
     for tick in ticks(low, high):
         parts.append(line((x(tick), _TOP), (x(tick), base), PALE))
         parts.append(label((x(tick), base + 11), f"{tick:g}", size=8, colour=SOFT))
@@ -112,7 +113,7 @@ def _bar(pair: Ends, top: float, height: float, fill: str, x: Callable[[float], 
 def _track(
     track: Track, top: float, x: Callable[[float], float], axis: tuple[float, float]
 ) -> Iterator[str]:
-    yield label((_LEFT - 8, top + 13), track.name, anchor="end", size=8.5)
+    yield label((_LEFT - 8, top + 13), fitted(track.name, _LEFT - 10, 8.5), anchor="end", size=8.5)
     count = f"{len(track.work)} welded" if track.work else "none welded"
     yield label((_LEFT - 8, top + 29), count, anchor="end", size=7.5, colour=SOFT)
     if track.qualified is not None:

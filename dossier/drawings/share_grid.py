@@ -38,7 +38,12 @@ def share_grid(title: str, cells: Sequence[Cell]) -> str:
         for i, name in enumerate(sections)
     ]
     parts += [
-        label((_LEFT - 8, _TOP + _ROW * i + 12), fitted(name, _LEFT - 10, 9), anchor="end", colour=SOFT)
+        label(
+            (_LEFT - 8, _TOP + _ROW * i + 12),
+            fitted(name, _LEFT - 10, 9),
+            anchor="end",
+            colour=SOFT,
+        )
         for i, name in enumerate(kinds)
     ]
     for cell in cells:

@@ -22,6 +22,7 @@ from dossier.drawings.svg import (
 
 WIDE, NARROW = 760.0, 520.0
 _LEFT, _RIGHT, _TOP, _ROW = 150.0, 14.0, 32.0, 30.0
+_MONTH = 34.0  # room for the name of a month
 _BROKEN = "#a32a20"
 LEGEND = "bar: in force; broken outline: not in force; tick: confirmation; dots: joints welded, "
 LEGEND += "crosses outside a time in force; letter T: test"
@@ -77,9 +78,12 @@ def timeline_chart(title: str, lanes: Sequence[Lane], as_of: date, width: float 
         return _LEFT + (inside - first).days / whole * (width - _LEFT - _RIGHT)
 
     parts = [label((2, 12), fitted(title, width - 4, 9), anchor="start", bold=True)]
+    free = 0.0
     for day in months(first, last):
         parts.append(line((x(day), _TOP - 4), (x(day), base), PALE))
-        parts.append(label((x(day), _TOP - 8), f"{day:%Y-%m}", size=7, colour=SOFT))
+        if free <= x(day) - _MONTH / 2 and x(day) + _MONTH / 2 <= width:
+            parts.append(label((x(day), _TOP - 8), f"{day:%Y-%m}", size=7, colour=SOFT))
+            free = x(day) + _MONTH / 2
     for row, lane in enumerate(lanes):
         parts += _lane(lane, _TOP + _ROW * row, x, last)
     parts.append(line((x(as_of), _TOP - 4), (x(as_of), base), ACCENT, 1.0, "3 2"))
@@ -89,8 +93,12 @@ def timeline_chart(title: str, lanes: Sequence[Lane], as_of: date, width: float 
 
 
 def _lane(lane: Lane, top: float, x: Callable[[date], float], last: date) -> Iterator[str]:
-    yield label((2, top + 11), fitted(lane.name, _LEFT - 8, 8.5), anchor="start", bold=True, size=8.5)
-    yield label((2, top + 21), fitted(lane.detail, _LEFT - 8, 7.5), anchor="start", size=7.5, colour=SOFT)
+    yield label(
+        (2, top + 11), fitted(lane.name, _LEFT - 8, 8.5), anchor="start", bold=True, size=8.5
+    )
+    yield label(
+        (2, top + 21), fitted(lane.detail, _LEFT - 8, 7.5), anchor="start", size=7.5, colour=SOFT
+    )
     yield line((2, top + _ROW - 2), (x(last), top + _ROW - 2), PALE)
     for since, until in lane.bars:
         end = x(date.max if until is None else until)

@@ -19,13 +19,24 @@ from dossier.documents.printed.face import (
 from dossier.documents.sheet import columns, day, document_number, fact, row, table, words
 from dossier.records.verdicts import code_title
 
-_FURTHER, _COMMENTS = 3, 18
+_FURTHER, _COMMENTS = 3, 14
 # Meaning of the review codes: common practice of the trade.
 _REVIEW = (
     ("1", "proceed"),
     ("2", "proceed, with the changes noted; send again"),
     ("3", "do not proceed; send again"),
     ("4", "for information, not reviewed"),
+)
+
+_DRAFT = (
+    "This is a draft made from the records. The program that made it signs nothing and "
+    "certifies nothing. It becomes a certificate only when the persons named below have "
+    "satisfied themselves of it and have signed."
+)
+_STATEMENT = (
+    "Statement: the welds in the scope below were made, examined and tested to the codes "
+    "named there and to the requirements of the project, with no exceptions but the "
+    "concessions listed. Each person signs for the work that is theirs."
 )
 
 
@@ -43,7 +54,9 @@ def transmittal(of: Asked) -> Iterator[Printed]:
         of,
         Name("TRM", "Transmittal", status="for issue"),
         {
-            "particulars": part(form_table("Particulars", (("Entry", 30), ("Text", 70)), asked), ""),
+            "particulars": part(
+                form_table("Particulars", (("Entry", 30), ("Text", 70)), asked), ""
+            ),
             "sent": part(form_table("Sent", heads, rows), ""),
             "receipt": part(form_table("Receipt", (("Received by", 35), ("Post", 25), ("On", 15),
                                                    ("Signature", 25)), got), ""),
@@ -102,21 +115,19 @@ def comment_sheet(of: Asked) -> Iterator[Printed]:
 def conformity(of: Asked) -> Iterator[Printed]:
     """Draft of the certificate of conformity; the tool never signs it."""
     left = open_points(of.findings)
-    ready = "no finding of hold or worse is open" if not left else (
-        f"{len(left)} findings of hold or worse are open, so the statement cannot be made yet")
+    ready = (
+        "no finding of hold or worse is open"
+        if not left
+        else (
+            f"{len(left)} findings of hold or worse are open, so the statement cannot be made yet"
+        )
+    )
     yield printed(
         of,
         Name("COC", "Certificate of conformity, draft", status="draft, not signed"),
         {"scope": _scope(of), "open": _open(of), "exceptions": _exceptions(of)},
         lead=f"Records to {of.seen.as_of}: {ready}.",
-        words=[
-            "This is a draft made from the records. The program that made it signs nothing and "
-            "certifies nothing. It becomes a certificate only when the persons named below have "
-            "satisfied themselves of it and have signed.",
-            "Statement: the welds in the scope below were made, examined and tested to the codes "
-            "named there and to the requirements of the project, with no exceptions but the "
-            "concessions listed. Each person signs for the work that is theirs.",
-        ],
+        words=[_DRAFT, _STATEMENT],
         facts=[
             fact("Contract", of.seen.project.settings.contract),
             fact("Location", of.seen.project.settings.location),
@@ -125,8 +136,10 @@ def conformity(of: Asked) -> Iterator[Printed]:
 
 
 def _scope(of: Asked) -> Part:
-    heads = columns(("Line", 11), ("Title", 25), ("Procedures", 17), ("Welders", 17),
-                    ("Acceptance", 17), ("Joints", 7, "right"), ("Cut out", 6, "right"))  # fmt: skip
+    heads = columns(
+        ("Line", 11), ("Title", 25), ("Procedures", 17), ("Welders", 17), ("Acceptance", 17),
+        ("Joints", 7, "right"), ("Cut out", 6, "right"),
+    )  # fmt: skip
     rows = []
     for line in of.seen.project.lines:
         counts = Counter(j.status for j in of.seen.project.joints if j.line == line.id)
