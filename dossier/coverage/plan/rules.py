@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
 from dossier.codes.editions import welder_code
-from dossier.codes.face import Choices
+from dossier.codes.face import PROCESS, Choices
 from dossier.coverage.plan.needs import Need
 from dossier.errors import InputError
 from dossier.records.base import NOWHERE
-from dossier.records.verdicts import CLEAR, HOLD, Basis, Reason, worst
+from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Basis, Reason, worst
 from dossier.records.weld import Weld
 from dossier.records.welders import Certificate
 
@@ -45,14 +45,27 @@ def covered_by(
 
     The answers are those of the code itself; nothing here decides about a weld.
     """
-    by_code: dict[str, list[int]] = defaultdict(list)
+    by_process: dict[tuple[str, str], list[int]] = defaultdict(list)
     for place, need in enumerate(needs):
-        by_code[need.code].append(place)
+        by_process[need.code, need.weld.process].append(place)
     return {
         kind: frozenset(
             place
-            for place in by_code.get(kind.code, ())
-            if worst(reasons_for(kind, needs[place].weld, choices)) == CLEAR
+            for (code, _), places in by_process.items()
+            if code == kind.code
+            for place in _covered(kind, needs, places, choices)
         )
         for kind in dict.fromkeys(certificates)
     }
+
+
+def _covered(
+    kind: Certificate, needs: Sequence[Need], places: Sequence[int], choices: Choices
+) -> Iterator[int]:
+    """The places covered among needs of one process; a wrong process is wrong for all of them."""
+    for place in places:
+        reasons = reasons_for(kind, needs[place].weld, choices)
+        if any(r.variable == PROCESS and r.verdict >= NONCONFORMITY for r in reasons):
+            return
+        if worst(reasons) == CLEAR:
+            yield place

@@ -21,11 +21,13 @@ from dossier.coverage.plan.coupons import (
 )
 from dossier.coverage.plan.dominance import widest
 from dossier.coverage.plan.needs import Need, Needs
-from dossier.coverage.plan.rules import covered_by, reasons_for
+from dossier.coverage.plan.rules import alike, covered_by, reasons_for
 from dossier.coverage.plan.solve import Choice, fewest
 from dossier.coverage.plan.staff import Staff
 from dossier.records.verdicts import CLEAR, NONCONFORMITY, Qualified, Reason, worst
 from dossier.records.welders import Certificate
+
+_COMPARED = 10  # needs of a test that the welders on the project are held against
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,22 +181,27 @@ def _offers(
     asked: Needs, staff: Staff, covers: Sequence[int], choices: Choices, most: int = 3
 ) -> Iterator[Offer]:
     """The welders whose certificates in force come nearest to what the test would cover."""
-    near: dict[str, tuple[int, Offer]] = {}
+    needs = [asked.needs[place] for place in covers[:_COMPARED]]
+    lacks: dict[Certificate, tuple[str, ...] | None] = {}
+    near: dict[str, Offer] = {}
     for held in staff.holdings:
-        if not held.in_force:
+        if not held.in_force or held.certificate.code != needs[0].code:
             continue
-        for place in covers:
-            need = asked.needs[place]
-            if held.certificate.code != need.code:
-                continue
-            lacks = _lacks(reasons_for(held.certificate, need.weld, choices))
-            if PROCESS in lacks:
-                continue
-            offer = Offer(held.stamp, held.name, lacks)
-            if held.stamp not in near or len(lacks) < near[held.stamp][0]:
-                near[held.stamp] = (len(lacks), offer)
-    ranked = sorted(near.values(), key=lambda pair: (pair[0], pair[1].stamp))
-    yield from (offer for _, offer in ranked[:most])
+        kind = alike(held.certificate)
+        if kind not in lacks:
+            lacks[kind] = _nearest(kind, needs, choices)
+        found = lacks[kind]
+        known = near.get(held.stamp)
+        if found is not None and (known is None or len(found) < len(known.lacks)):
+            near[held.stamp] = Offer(held.stamp, held.name, found)
+    ranked = sorted(near.values(), key=lambda offer: (len(offer.lacks), offer.stamp))
+    yield from ranked[:most]
+
+
+def _nearest(kind: Certificate, needs: Sequence[Need], choices: Choices) -> tuple[str, ...] | None:
+    """The fewest variables that a certificate lacks for one of the needs; None: other process."""
+    answers = [_lacks(reasons_for(kind, need.weld, choices)) for need in needs]
+    return min((a for a in answers if PROCESS not in a), key=len, default=None)
 
 
 def _lacks(reasons: Iterable[Reason]) -> tuple[str, ...]:
