@@ -36,7 +36,7 @@ def joint_file_schema() -> Schema:
     """The schema of one line, composed from those of the registers.
 
     >>> sorted(set(joint_file_schema()["properties"]) - set(schema("joints")["properties"]))[:3]
-    ['coatings', 'examinations', 'heat_treatments']
+    ['coatings', 'examinations', 'hardness_tests']
     """
     whole = deepcopy(schema("joints"))
     whole["$id"], whole["title"] = f"{URN}{JOINT_FILES}", "Joint file"
