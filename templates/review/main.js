@@ -13,7 +13,8 @@ const DETAILS = {
 let turn = 0;
 
 async function show(focus) {
-  const want = asked(location.hash || "#start");
+  const hash = location.hash || "#start";
+  const want = asked(hash);
   if (want.name === "content") { byId("content").focus(); return; }
   const [menu, draw] = VIEWS[want.name] ? [want.name, VIEWS[want.name][1]] : DETAILS[want.name] || ["start", drawStart];
   const own = (turn += 1);
@@ -29,7 +30,7 @@ async function show(focus) {
   const title = page.querySelector("h1");
   document.title = `${title ? title.textContent : "Review"} · ${core.project}`;
   if (focus && title) { title.focus({ preventScroll: true }); window.scrollTo(0, 0); }
-  document.documentElement.dataset.shown = location.hash || "#start";
+  document.documentElement.dataset.shown = hash;
 }
 
 function dress() {

@@ -29,7 +29,7 @@ class LongTable {
 
   head(column, at) {
     const button = el("button", { type: "button", class: "sort", onclick: () => this.sort(at) }, column.label);
-    return el("th", { scope: "col", class: column.right ? "right" : null }, button);
+    return el("th", { scope: "col", "data-label": column.label, class: column.right ? "right" : null }, button);
   }
 
   show(rows) {
