@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from dossier.codes.editions import welder_code
 from dossier.codes.face import PROCESS, Choices
 from dossier.coverage.plan.coupons import (
+    BRANCH_MM,
+    THICK_MM,
     Part,
     Size,
     coupon,
@@ -19,7 +21,7 @@ from dossier.coverage.plan.coupons import (
     sizes,
     weldable,
 )
-from dossier.coverage.plan.dominance import widest
+from dossier.coverage.plan.dominance import limits_of, widest
 from dossier.coverage.plan.needs import Need, Needs
 from dossier.coverage.plan.rules import alike, covered_by, reasons_for
 from dossier.coverage.plan.solve import Choice, fewest
@@ -210,14 +212,16 @@ def _lacks(reasons: Iterable[Reason]) -> tuple[str, ...]:
 
 def _why(need: Need, found: Sequence[Candidate], choices: Choices) -> tuple[Reason, ...]:
     """What stands against a need in the test that comes nearest to it: its own, or a wider one."""
+    parts = (part_of(need.weld),)
     own = [
-        coupon(setting, (part_of(need.weld),), Size(od, *wall))
+        coupon(setting, parts, Size(od, *wall))
         for setting in settings(need.code, [need])
-        for ods, walls in [sizes(setting, (part_of(need.weld),), [need])]
-        for od in ods
-        for wall in walls
+        for ods, walls in [sizes(setting, parts, [need])]
+        for od in ods or [BRANCH_MM]  # a size that is not recorded still needs a coupon
+        for wall in walls or [(THICK_MM, (None,))]
     ]
-    tests = [*own, *(c.certificate for c in found if c.certificate.code == need.code)]
+    wider = [c.certificate for c in found if c.certificate.code == need.code]
+    tests = [test for test in (*own, *wider) if limits_of(test, choices) is not None]
     answers = [reasons_for(test, need.weld, choices) for test in tests]
     if not answers:
         return ()

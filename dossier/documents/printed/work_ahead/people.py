@@ -168,7 +168,12 @@ def open_part(plan: Plan) -> Part:
     for place, reasons in plan.welders.impossible:
         need = plan.asked.needs[place]
         start = "cannot be judged until it is recorded: " if cannot_be_judged(reasons) else ""
-        rows.append(row([need.name, named(need.joints), f"{start}{why(reasons)}"], ["bad", "", ""]))
+        rows.append(
+            row(
+                [need.name, named(need.joints), f"{start}{why(reasons) or 'position'}"],
+                ["bad", "", ""],
+            )
+        )
     rows += [
         row([joint, joint, reason], ["hold", "", ""]) for joint, reason in plan.asked.unplanned
     ]
