@@ -7,7 +7,7 @@ import re
 import zipfile
 from datetime import date
 
-_FIRST = ("[Content_Types].xml", "_rels/.rels")
+FIRST = ("[Content_Types].xml", "_rels/.rels")
 _EPOCH = (1980, 1, 1, 0, 0, 0)
 _MOMENT = re.compile(rb"(<dcterms:(created|modified)[^>]*>)[^<]*(</dcterms:\2>)")
 
@@ -23,16 +23,26 @@ def canonical(data: bytes, day: date) -> bytes:
     >>> canonical(buffer.getvalue(), date(2026, 1, 2)) == canonical(buffer.getvalue(), date.max)
     True
     """
-    stamp = f"{day.isoformat()}T00:00:00Z".encode()
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as source, zipfile.ZipFile(out, "w") as target:
-        for name in sorted(source.namelist(), key=lambda n: (n not in _FIRST, n)):
-            content = source.read(name)
-            if name == "docProps/core.xml":
-                content = _MOMENT.sub(rb"\g<1>" + stamp + rb"\g<3>", content)
-            entry = zipfile.ZipInfo(name, _EPOCH)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            entry.create_system = 3
-            target.writestr(entry, content, compresslevel=6)
+        for name in sorted(source.namelist(), key=lambda n: (n not in FIRST, n)):
+            target.writestr(entry_of(name), with_day(name, source.read(name), day))
     return out.getvalue()
+
+
+def entry_of(name: str) -> zipfile.ZipInfo:
+    """The entry of a part: no clock, no owner, the same on every system."""
+    entry = zipfile.ZipInfo(name, _EPOCH)
+    entry.compress_type = zipfile.ZIP_DEFLATED
+    entry._compresslevel = 6  # type: ignore[attr-defined] # what zipfile itself sets and reads
+    entry.external_attr = 0o644 << 16
+    entry.create_system = 3
+    return entry
+
+
+def with_day(name: str, content: bytes, day: date) -> bytes:
+    """The content of a part; the properties get `day` as created and modified date."""
+    stamp = f"{day.isoformat()}T00:00:00Z".encode()
+    if name == "docProps/core.xml":
+        return _MOMENT.sub(rb"\g<1>" + stamp + rb"\g<3>", content)
+    return content

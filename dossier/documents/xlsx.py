@@ -11,14 +11,24 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import Any
 
-from dossier.archive import canonical
+from dossier.documents.language import catalogue, translated
 from dossier.documents.plain import refuse_control_characters
 from dossier.documents.sheet import Head, Row, Table
+from dossier.documents.xlsx_rows import (
+    ColumnForm,
+    filled,
+    looks_like_formula,
+    row_writer,
+    styles_of,
+    written,
+)
 
 _FIGURE = re.compile(r"(-?\d+(?:\.\d+)?)(?: ([^\d].*))?")
 _LOOKS_ENCODED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+_PAPERS = {"A4": 9, "Letter": 1}
 _FILLS = {
     "clear": "E0EFE6", "good": "E0EFE6", "note": "ECEFF1", "hold": "FBEDCC", "soon": "FBEDCC",
     "nonconformity": "F6D9D5", "bad": "F6D9D5", "cut-out": "D9BCCD",
@@ -37,21 +47,37 @@ class Sheet:
 
 
 def workbook(head: Head, sheets: Sequence[Sheet], day: date) -> bytes:
-    """An xlsx of several sheets, equal bytes for equal content.
+    """An xlsx of several sheets in the language of the head, equal bytes for equal content.
 
     Raises InputError: a control character.
     """
     from openpyxl import Workbook
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.utils import get_column_letter
 
-    refuse_control_characters([dict(head), *({**s.rows, "note_": s.note} for s in sheets)])
+    said = catalogue(head["look"]["language"])
+    head = translated(head, said)
+    sheets = [
+        Sheet(said.say(one.name), translated(one.rows, said), said.say(one.note)) for one in sheets
+    ]
+    refuse_control_characters(
+        [dict(head), *({**s.rows, "rows": [], "note_": s.note} for s in sheets)]
+    )
     book = Workbook(write_only=True)
-    for sheet in sheets:
-        _write_sheet(book, head, sheet)
+    rows = {}
+    for place, sheet in enumerate(sheets, start=1):
+        made, forms = _frame(book, head, sheet, place)
+        styles = styles_of(partial(WriteOnlyCell, made), [f.number_format for f in forms],
+                           _FILLS.values())  # fmt: skip
+        letters = [get_column_letter(index + 1) for index in range(len(forms))]
+        write = row_writer(forms, letters, _FILLS, styles)
+        part = f"xl/worksheets/sheet{place}.xml"
+        rows[part] = written(sheet.rows["rows"], HEADING_ROW + 1, write)
     book.properties.title = f"{head['number']} {head['title']}"
     book.properties.creator = head["contractor"]
     out = io.BytesIO()
     book.save(out)
-    return canonical(out.getvalue(), day)
+    return filled(out.getvalue(), rows, day)
 
 
 def unit_of(rows: Sequence[Row], index: int) -> str | None:
@@ -74,15 +100,15 @@ def unit_of(rows: Sequence[Row], index: int) -> str | None:
     return units.pop() if len(units) == 1 else None
 
 
-Figures = Sequence[tuple[str, str] | None]
-
-
-def _figures(table: Table) -> Figures:
-    """Unit and number format of each column that may hold numbers: those set flush right."""
-    found: list[tuple[str, str] | None] = []
+def _forms(table: Table) -> list[ColumnForm]:
+    """How each column is written; figures may stand only in those that are set flush right."""
+    found: list[ColumnForm] = []
     for index, column in enumerate(table["columns"]):
         unit = unit_of(table["rows"], index) if column["align"] == "right" else None
-        found.append(None if unit is None else (unit, _number_format(table["rows"], index)))
+        if unit is None:
+            found.append(ColumnForm())
+        else:
+            found.append(ColumnForm(unit, _number_format(table["rows"], index)))
     return found
 
 
@@ -93,28 +119,55 @@ def _number_format(rows: Sequence[Row], index: int) -> str:
     return "0." + "0" * decimals if decimals else "0"
 
 
-def _write_sheet(book: Any, head: Head, sheet: Sheet) -> None:
+def _frame(book: Any, head: Head, sheet: Sheet, place: int) -> tuple[Any, list[ColumnForm]]:
+    """A sheet with all but its records: head, heading row, filter, print settings."""
     from openpyxl.utils import get_column_letter
 
     made = book.create_sheet(sheet.name[:31])
     table = sheet.rows
-    units = _figures(table)
+    forms = _forms(table)
     last = get_column_letter(len(table["columns"]))
     for index, column in enumerate(table["columns"]):
         made.column_dimensions[get_column_letter(index + 1)].width = _width(table, index, column)
-    made.freeze_panes = f"A{HEADING_ROW + 1}"
     bottom = HEADING_ROW + max(len(table["rows"]), 1)
-    made.auto_filter.ref = f"A{HEADING_ROW}:{last}{bottom}"
+    made.freeze_panes = f"A{HEADING_ROW + 1}"
     made.print_title_rows = f"{HEADING_ROW}:{HEADING_ROW}"
+    made.print_area = f"A1:{last}{bottom}"
     made.page_setup.orientation = "landscape"
-    made.page_setup.paperSize = 9  # A4; the library defaults to Letter
+    made.page_setup.paperSize = _PAPERS[head["look"]["paper"]]
     made.page_setup.fitToWidth, made.page_setup.fitToHeight = 1, 0
     made.sheet_properties.pageSetUpPr = _fit_to_page()
     plain = f"{head['number']} rev. {head['revision']}, {head['status']}".replace("&", "&&")
     made.oddFooter.left.text = plain
-    made.oddFooter.right.text = "sheet &P of &N"
-    for line in _lines(made, head, sheet, units):
+    made.oddFooter.right.text = "&P / &N"
+    labels = _labels(table, forms)
+    for line in _lines(made, head, sheet, labels):
         made.append(line)
+    _filter(made, labels, f"A{HEADING_ROW}:{last}{bottom}", f"Records{place}")
+    return made, forms
+
+
+def _labels(table: Table, forms: Sequence[ColumnForm]) -> list[str]:
+    """The heading row, with the unit where a column holds figures of one."""
+    return [
+        f"{column['label']}, {form.unit}" if form.unit else column["label"]
+        for column, form in zip(table["columns"], forms, strict=True)
+    ]
+
+
+def _filter(made: Any, labels: Sequence[str], place: str, name: str) -> None:
+    """A table of the sheet, with its filter; the filter alone where two headings are alike."""
+    from openpyxl.worksheet.filters import AutoFilter
+    from openpyxl.worksheet.table import Table as Listed
+    from openpyxl.worksheet.table import TableColumn
+
+    if len({label.casefold() for label in labels}) < len(labels):
+        made.auto_filter.ref = place
+        return
+    listed = Listed(displayName=name, name=name, ref=place)
+    listed.tableColumns = [TableColumn(id=n, name=label) for n, label in enumerate(labels, start=1)]
+    listed.autoFilter = AutoFilter(ref=place)
+    made.tables.add(listed)
 
 
 def _fit_to_page() -> Any:
@@ -128,70 +181,38 @@ def _width(table: Table, index: int, column: Any) -> float:
     return float(min(max(longest, len(column["label"]) + 3, 7) + 2, 46))
 
 
-def _lines(made: Any, head: Head, sheet: Sheet, units: Figures) -> Iterator[list[Any]]:
+def _lines(made: Any, head: Head, sheet: Sheet, labels: Sequence[str]) -> Iterator[list[Any]]:
     from openpyxl.styles import Font
 
+    say = catalogue(head["look"]["language"]).say
+    colour = head["look"]["colour"][1:].upper()
     title = sheet.rows["title"] or head["title"]
-    yield [
-        _text(
-            made, f"{head['number']}  {title}", Font(name=_FONT, bold=True, size=13, color="145A6B")
-        )
-    ]
-    told = f"{head['project']} {head['project_title']} · revision {head['revision']} · "
-    yield [
-        _text(
-            made, f"{told}{head['status']} · records to {head['as_of']}", Font(name=_FONT, size=9)
-        )
-    ]
+    big = Font(name=_FONT, bold=True, size=13, color=colour)
+    yield [_text(made, f"{head['number']}  {title}", big)]
+    told = f"{head['project']} {head['project_title']} · {say('revision')} {head['revision']}"
+    told += f" · {head['status']} · {say('records to')} {head['as_of']}"
+    yield [_text(made, told, Font(name=_FONT, size=9))]
     note = " ".join(part for part in (sheet.note, sheet.rows["note"]) if part)
     yield [_text(made, note, Font(name=_FONT, size=9, italic=True))]
-    yield _heading(made, sheet.rows, units)
-    for one in sheet.rows["rows"]:
-        yield _record(made, one, units)
+    yield [_heading(made, label, colour) for label in labels]
 
 
-def _heading(made: Any, table: Table, units: Figures) -> list[Any]:
+def _heading(made: Any, label: str, colour: str) -> Any:
     from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 
-    cells = []
-    for column, figures in zip(table["columns"], units, strict=True):
-        unit = figures[0] if figures else ""
-        label = f"{column['label']}, {unit}" if unit else column["label"]
-        cell = _text(made, label, Font(name=_FONT, bold=True, color="FFFFFF"))
-        cell.fill = PatternFill("solid", fgColor="145A6B")
-        cell.alignment = Alignment(wrap_text=True, vertical="center")
-        cell.border = Border(bottom=Side("thin", color="145A6B"))
-        cells.append(cell)
-    return cells
+    cell = _text(made, label, Font(name=_FONT, bold=True, color="FFFFFF"))
+    cell.fill = PatternFill("solid", fgColor=colour)
+    cell.alignment = Alignment(wrap_text=True, vertical="center")
+    cell.border = Border(bottom=Side("thin", color=colour))
+    return cell
 
 
-def _record(made: Any, one: Row, units: Figures) -> list[Any]:
-    from openpyxl.cell import WriteOnlyCell
-    from openpyxl.styles import Alignment, PatternFill
-
-    cells = []
-    for text, mark, figures in zip(one["cells"], one["marks"], units, strict=True):
-        if figures is not None:
-            found = _FIGURE.fullmatch(text)
-            cell = WriteOnlyCell(made, float(found.group(1)) if found else None)
-            cell.number_format = figures[1]
-        else:
-            cell = _text(made, text)
-            cell.alignment = Alignment(vertical="top", wrap_text=len(text) > 44)
-        if mark in _FILLS:
-            cell.fill = PatternFill("solid", fgColor=_FILLS[mark])
-        cells.append(cell)
-    return cells
-
-
-def _text(made: Any, text: str, font: Any = None) -> Any:
+def _text(made: Any, text: str, font: Any) -> Any:
     """A cell that stays text whatever it begins with."""
     from openpyxl.cell import WriteOnlyCell
 
     cell = WriteOnlyCell(made, _LOOKS_ENCODED.sub("_x005F_", text))
     cell.data_type = "s"
-    if text[:1] in "=+-@\t" and len(text) > 1:
-        cell.quotePrefix = True
-    if font is not None:
-        cell.font = font
+    cell.quotePrefix = looks_like_formula(text)
+    cell.font = font
     return cell

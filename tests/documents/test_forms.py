@@ -239,7 +239,10 @@ def test_workbook_has_filters_frozen_heading_print_titles_and_a4(issued: Path) -
     page_ = book.worksheets[0]
     assert page_.freeze_panes == f"A{HEADING_ROW + 1}"
     assert page_.print_title_rows == f"${HEADING_ROW}:${HEADING_ROW}"
-    assert page_.auto_filter.ref.startswith(f"A{HEADING_ROW}:")
+    listed = page_.tables["Records1"]
+    assert listed.ref == listed.autoFilter.ref == f"A{HEADING_ROW}:Q{HEADING_ROW + 6}"
+    assert listed.column_names == [c.value for c in page_[HEADING_ROW]]
+    assert page_.print_area.replace("$", "") == f"'Joint register'!A1:Q{HEADING_ROW + 6}"
     assert int(page_.page_setup.paperSize) == 9
     assert page_.page_setup.orientation == "landscape"
 
