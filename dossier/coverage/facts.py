@@ -74,8 +74,8 @@ def by_key(facts: Iterable[Fact]) -> dict[Key, list[Fact]]:
     return groups
 
 
-PARTS = 128
-_HELD = 40_000  # facts in memory before they are written
+PARTS = 64
+_HELD = 4_000  # facts in memory before they are written
 
 
 class Shelf:

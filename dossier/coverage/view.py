@@ -57,7 +57,7 @@ class View:
         return self.project.settings.choices
 
 
-REMEMBERED = 5_000  # questions at a time, so that a long project does not fill the memory
+REMEMBERED = 2_000  # questions at a time, so that a long project does not fill the memory
 
 
 def remember(sound: set[Hashable], question: Hashable) -> None:
