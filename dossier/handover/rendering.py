@@ -24,6 +24,7 @@ from dossier.handover.store import Kept, Store
 CHUNK = 4  # documents in a chunk, on average
 LONG = 60_000  # characters of data, about five pages: a chunk ends once it has as many
 CHUNKS_PER_WORKER = 40
+_FEW = 3  # chunks that are done before a pool of workers has started
 _LOSSES = 2  # broken pools in a row before each chunk is tried alone
 
 
@@ -119,7 +120,7 @@ def on_this_machine(workers: int = 0) -> Renderer:
 
     def run(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
         count = min(workers or os.cpu_count() or 1, len(tasks))
-        if count <= 1:
+        if count <= 1 or len(tasks) <= _FEW:
             yield from ((task, rendered(task.make(), task.alone)) for task in tasks)
             return
         batch = count * CHUNKS_PER_WORKER

@@ -18,8 +18,9 @@ def printed_books(seen: View, findings: Sequence[Finding]) -> Iterator[tuple[str
     """Name and contents of every document of one shape that is issued as a workbook."""
     asked = Asked(seen, tuple(findings))
     for name, kind in PRINTED.items():
-        if kind.book and not kind.form:
-            yield name, list(kind.make(asked))
+        made = list(kind.make(asked)) if kind.book and not kind.form else []
+        if made:  # a project without such work has no book of it
+            yield name, made
 
 
 def printed_workbook(made: Sequence[Printed], seen: View) -> bytes:
