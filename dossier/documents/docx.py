@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import io
+import re
 import zipfile
 from collections.abc import Iterator, Mapping
 from datetime import date
@@ -51,20 +52,27 @@ def render_docx(
 
 
 def _made(path: Path, context: Mapping[str, Any], day: date, own: bool) -> bytes:
-    from dossier.documents.docx_template import Template, environment, has_breaks, template_bytes
+    from dossier.documents.docx_template import (
+        PRINTED,
+        Template,
+        environment,
+        has_breaks,
+        template_bytes,
+    )
 
     look = context["head"]["look"]
     said = translated(context, catalogue(look["language"]))
-    source = template_bytes(path, look, own)
-    document = Template(source, look["language"], has_breaks(texts(said)))
+    made = environment(look["language"], own)
+    document = Template(template_bytes(path, look, own), made, has_breaks(texts(said)))
     document.init_docx()
     titles: dict[bytes, str] = {}
-    document.render(_pictured(said, document, titles), jinja_env=environment(look["language"]))
+    PRINTED.clear()
+    document.render(_pictured(said, document, titles), jinja_env=made)
     _describe(document.docx, said["head"], titles)
     out = io.BytesIO()
     document.save(out)
     data = canonical(out.getvalue(), day)
-    _read_again(data, said)
+    _read_again(data, {"printed": list(PRINTED)} if own else _cells(said))
     return data
 
 
@@ -104,18 +112,28 @@ def _pictured(value: Any, document: Any, titles: dict[bytes, str], wide: bool = 
 
 
 def _document_texts(data: bytes) -> Iterator[str]:
-    """The text of every paragraph, those in tables too."""
+    """The text of every paragraph, those in tables, heads and feet too."""
     from docx.oxml import parse_xml
 
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        body = parse_xml(archive.read("word/document.xml"))
-    for paragraph in body.iter(f"{_W}p"):
-        yield "".join(node.text or "" for node in paragraph.iter(f"{_W}t"))
+        for name in archive.namelist():
+            if re.fullmatch(r"word/(document|header\d*|footer\d*|footnotes)\.xml", name):
+                for paragraph in parse_xml(archive.read(name)).iter(f"{_W}p"):
+                    yield "".join(node.text or "" for node in paragraph.iter(f"{_W}t"))
 
 
-def _read_again(data: bytes, context: Mapping[str, Any]) -> None:
-    """Every cell of every table of the context must stand in the document."""
-    found = " ".join(" ".join(_document_texts(data)).split())
-    for place, text in texts(context):
-        if ".cells[" in place and " ".join(text.split()) not in found:
+def _cells(context: Mapping[str, Any]) -> dict[str, str]:
+    """Every cell of every table, by its place."""
+    return {place: text for place, text in texts(context) if ".cells[" in place}
+
+
+def _read_again(data: bytes, wanted: Mapping[str, Any]) -> None:
+    """Every text of `wanted` must stand in the document."""
+    found = _flat(" ".join(_document_texts(data)))
+    for place, text in texts(wanted):
+        if _flat(text) not in found:
             raise LostTextError(f"{place}: {text!r} did not arrive in the document")
+
+
+def _flat(text: str) -> str:
+    return " ".join(text.split())

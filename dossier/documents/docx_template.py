@@ -35,28 +35,42 @@ _SHADES = {
 }  # fmt: skip
 
 
-@lru_cache(maxsize=4)
-def environment(language: str) -> SandboxedEnvironment:
-    """The environment of Word templates: sandboxed, escaping, undefined names are errors."""
+@lru_cache(maxsize=8)
+def environment(language: str, noted: bool = False) -> SandboxedEnvironment:
+    """The environment of Word templates: sandboxed, escaping, undefined names are errors.
+
+    With `noted` every text that a template prints is kept in `PRINTED`.
+    """
     from jinja2 import StrictUndefined
     from jinja2.sandbox import SandboxedEnvironment
 
-    made = SandboxedEnvironment(autoescape=True, undefined=StrictUndefined)
+    made = SandboxedEnvironment(
+        autoescape=True, undefined=StrictUndefined, finalize=_noted if noted else None
+    )
     made.filters["shade"] = lambda mark: _SHADES.get(mark, "auto")
     made.globals["_"] = catalogue(language).say
     return made
 
 
+PRINTED: list[str] = []  # by a project's own template, which need not print all
+
+
+def _noted(value: object) -> object:
+    if type(value) is str:
+        PRINTED.append(value)
+    return value
+
+
 class Template(DocxTemplate):  # type: ignore[misc]
-    """A template whose parts are made ready and compiled once; `listed` values are broken up.
+    """A template whose parts are made ready and compiled once.
 
     The engine looks for tabs and line ends in every run of the result; with `listed` False it is
     known that no value has any.
     """
 
-    def __init__(self, data: bytes, language: str, listed: bool) -> None:
+    def __init__(self, data: bytes, made: SandboxedEnvironment, listed: bool) -> None:
         super().__init__(io.BytesIO(data))
-        self._language, self._listed = language, listed
+        self._made, self._listed = made, listed
 
     def patch_xml(self, src_xml: str) -> str:
         """The XML of a part with whole tags, as the engine makes it."""
@@ -66,7 +80,7 @@ class Template(DocxTemplate):  # type: ignore[misc]
         """The XML of a part with its values."""
         del jinja_env  # the one that compiled the part
         self.current_rendering_part = part
-        xml: str = _compiled(src_xml, self._language).render(context)
+        xml: str = _compiled(src_xml, self._made).render(context)
         for written, meant in (("{_{", "{{"), ("}_}", "}}"), ("{_%", "{%"), ("%_}", "%}")):
             xml = xml.replace(written, meant)
         return str(self.resolve_listing(xml)) if self._listed else xml
@@ -79,8 +93,8 @@ def _ready(xml: str) -> str:
 
 
 @lru_cache(maxsize=64)
-def _compiled(xml: str, language: str) -> Any:
-    return environment(language).from_string(xml)
+def _compiled(xml: str, made: SandboxedEnvironment) -> Any:
+    return made.from_string(xml)
 
 
 def has_breaks(texts: Any) -> bool:

@@ -134,10 +134,9 @@ def styles_of(make: Callable[[], Any], formats: Iterable[str], fills: Iterable[s
     for number_format, wrapped, formula in looks:
         for fill in ("", *sorted({*fills})):
             cell = make()
+            cell.alignment = Alignment(vertical="top", wrap_text=wrapped)
             if number_format:
                 cell.number_format = number_format
-            else:
-                cell.alignment = Alignment(vertical="top", wrap_text=wrapped)
             if fill:
                 cell.fill = PatternFill("solid", fgColor=fill)
             if formula:

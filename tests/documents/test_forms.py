@@ -29,6 +29,7 @@ from dossier.documents import (
 )
 from dossier.documents.answers import Answers
 from dossier.documents.docx import LostTextError, _read_again, render_docx
+from dossier.documents.docx import _cells as docx_cells
 from dossier.documents.files import write_whole
 from dossier.documents.pages import environment, page
 from dossier.documents.pdf import render
@@ -219,7 +220,7 @@ def test_a_docx_that_lost_a_value_is_not_issued(sheet) -> None:  # type: ignore[
     empty = io.BytesIO()
     docx.Document().save(empty)
     with pytest.raises(LostTextError):
-        _read_again(empty.getvalue(), sheet)
+        _read_again(empty.getvalue(), docx_cells(sheet))
 
 
 def test_the_committed_docx_template_uses_only_names_of_the_context(sheet) -> None:  # type: ignore[no-untyped-def]
