@@ -24,7 +24,7 @@ function fluid(draw) {
 function rateBars(title, rows) {
   return fluid((width) => {
     const left = Math.min(150, width * 0.32);
-    const right = 96;
+    const right = 128;
     const most = Math.max(5, ...rows.map((row) => row.high ?? row.value ?? 0));
     const x = (value) => left + (Math.min(value, most) / most) * (width - left - right);
     const parts = rows.map((row, at) => {
