@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from dossier.commands.shared import CLEAN, Commands, project_command, seen_project
+from dossier.commands.shared import CLEAN, Commands, project_command, say, seen_project
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -44,7 +44,7 @@ def run(arguments: argparse.Namespace) -> int:
         print(plan_text(data))
     if arguments.out is not None:
         for path in plan_files(data, arguments.out, seen.as_of):
-            print(path)
+            say(str(path))  # stdout holds the plan alone, so that --format json can be read
     return CLEAN
 
 

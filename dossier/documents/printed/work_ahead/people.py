@@ -94,7 +94,7 @@ def tests_part(plan: Plan, system: System) -> Part:
     """The proposed tests: coupon, what each unlocks, who could take it."""
     heads = columns(
         ("Test", 4), ("Code", 11), ("Weld", 9), ("Position", 8), ("Way", 5),
-        ("Diameter", 9, "right"), ("Wall", 8, "right"), ("Deposits", 24), ("Pieces", 5, "right"),
+        ("Diameter", 9, "right"), ("Wall", 8, "right"), ("Deposits", 24), ("Pieces", 7, "right"),
         ("Covers", 8), ("Joints that wait", 16), ("Then need nothing else", 16),
         ("Nearest welders", 20),
     )  # fmt: skip
