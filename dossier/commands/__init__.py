@@ -17,6 +17,7 @@ NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is 
     "figures",
     "sheets",
     "matrix",
+    "forms",
     "plan",
     "page",
     "serve",

@@ -78,6 +78,12 @@ def checked_project(arguments: argparse.Namespace) -> tuple[View, list[Finding]]
     return seen, run(seen)
 
 
+def own_templates(folder: Path) -> Path | None:
+    """The project's own templates, which go before those of the tool; None where it has none."""
+    own = folder / "templates"
+    return own if own.is_dir() else None
+
+
 def known_joint(seen: View, number: str) -> None:
     """Raise InputError with the nearest numbers when no such joint is known."""
     if number not in seen.known.joints:

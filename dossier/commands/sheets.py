@@ -5,7 +5,14 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from dossier.commands.shared import CLEAN, Commands, checked_project, progress, project_command
+from dossier.commands.shared import (
+    CLEAN,
+    Commands,
+    checked_project,
+    own_templates,
+    progress,
+    project_command,
+)
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -19,6 +26,7 @@ def run(arguments: argparse.Namespace) -> int:
     from dossier.documents import procedure_sheets
 
     seen, findings = checked_project(arguments)
-    for path in procedure_sheets(seen, findings, arguments.out, progress()):
+    own = own_templates(arguments.folder)
+    for path in procedure_sheets(seen, findings, arguments.out, progress(), own):
         print(path)
     return CLEAN
