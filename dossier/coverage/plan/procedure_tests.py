@@ -9,8 +9,8 @@ from itertools import combinations
 
 from dossier.codes.editions import procedure_code
 from dossier.codes.face import Choices
-from dossier.coverage.plan.solve import Choice, fewest
 from dossier.coverage.plan.procedure_pieces import pieces_for
+from dossier.coverage.plan.solve import Choice, fewest
 from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.procedures import Pqr, Procedure
