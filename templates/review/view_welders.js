@@ -2,7 +2,7 @@
 async function drawWelders(page) {
   const told = await open("data-people");
   const counts = new Map();
-  joints.told.welders.words.forEach((stamps, at) => stamps.forEach((stamp) => counts.set(stamp, [...(counts.get(stamp) || []), at])));
+  joints.told.welders.words.forEach((stamps, at) => stamps.forEach((stamp) => { if (counts.has(stamp)) counts.get(stamp).push(at); else counts.set(stamp, [at]); }));
   const tally = new Uint32Array(joints.told.welders.words.length);
   for (const at of joints.welders) tally[at] += 1;
   const welded = (stamp) => (counts.get(stamp) || []).reduce((sum, at) => sum + tally[at], 0);
