@@ -4,8 +4,8 @@ Contexts are made in English and translated when they are rendered, so that ever
 same. What people wrote, and the sentences of findings, stay as they are. A catalogue is a file of
 gettext (`templates/locale/LANGUAGE/LC_MESSAGES/dossier.po`), read as it is: nothing is compiled.
 
-An entry with `{}` in it stands for every text with something in these places. A text that has no
-entry is looked up sentence by sentence.
+An entry with `{}` in it stands for every text with something in these places, one with `{#}` for a
+figure there, with its unit. A text that has no entry is looked up sentence by sentence.
 """
 
 from __future__ import annotations
@@ -28,8 +28,10 @@ STEERING = frozenset(
     {"marks", "align", "form", "look", "link", "page", "number", "width", "id", "verdict"}
 )
 _LINE = re.compile(r'(msgid|msgstr)?\s*(".*")')
-_SENTENCES = re.compile(r"(?<=[.;:?]) (?=[A-Z\d])")
+_SENTENCES = re.compile(r"(?<=[.;?])(?<! p\.)(?<!rev\.)(?<!No\.) (?=[A-Z\d])")
 _DRAWN = re.compile(r"(?<=>)([^<>]+)(?=</(?:text|tspan|title|desc)>)")
+_OPEN = re.compile(r"(\{#?\})")
+_PLACES = {"{}": "(.+?)", "{#}": r"([-+]?\d[\w.,:%°/() -]*?)"}
 _WORD = re.compile(r"[^\W\d_]{2}")
 
 
@@ -106,15 +108,17 @@ def catalogue(language: str) -> Catalogue:
     exact: dict[str, str] = {}
     patterns: dict[str, list[tuple[re.Pattern[str], str]]] = {}
     for english, said in entries(catalogue_file(language).read_text(encoding="utf-8")):
-        if "{}" in english:
-            fixed = english.split("{}")
-            pattern = re.compile("(.+?)".join(map(re.escape, fixed)), re.DOTALL)
-            key = fixed[0][:3] if len(fixed[0]) >= 3 else ""
-            patterns.setdefault(key, []).append((pattern, said))
+        fixed, *others = _OPEN.split(english)
+        if others:
+            found = re.escape(fixed)
+            for place, after in zip(others[::2], others[1::2], strict=True):
+                found += _PLACES[place] + re.escape(after)
+            key = fixed[:3] if len(fixed) >= 3 else ""
+            patterns.setdefault(key, []).append((re.compile(found, re.DOTALL), said))
         else:
             exact[english] = said
-    for found in patterns.values():  # the most particular first
-        found.sort(key=lambda one: -len(one[0].pattern))
+    for alike in patterns.values():  # the most particular first
+        alike.sort(key=lambda one: -len(one[0].pattern))
     return Catalogue(language, exact, patterns)
 
 
