@@ -21,6 +21,7 @@ NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is 
     "plan",
     "page",
     "serve",
+    "templates",
     "build",
     "join",
     "package",
