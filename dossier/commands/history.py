@@ -11,6 +11,7 @@ from dossier.commands.shared import (
     Commands,
     checked_project,
     known_joint,
+    own_templates,
     project_command,
 )
 
@@ -33,7 +34,7 @@ def run(arguments: argparse.Namespace) -> int:
         from dossier.documents.joint_history import joint_history_pdf
 
         path = arguments.out or Path(f"{arguments.joint}.pdf")
-        joint_history_pdf(seen, findings, arguments.joint, path)
+        joint_history_pdf(seen, findings, arguments.joint, path, own_templates(arguments.folder))
         print(path)
     elif arguments.format == "json":
         print(json.dumps(context(seen, findings, arguments.joint), indent=2, default=str))

@@ -16,7 +16,7 @@ from dossier.documents.findings import finding_row, in_order
 from dossier.documents.joint_after import after
 from dossier.documents.joint_proof import consumables, qualified, tested, with_places
 from dossier.documents.pages import page
-from dossier.documents.pdf import render
+from dossier.documents.pdf import render_document
 from dossier.documents.record_code import fingerprint, record_code
 from dossier.documents.sheet import (
     Fact,
@@ -307,10 +307,15 @@ def _papers(seen: View, file: JointFile) -> Table:
     return table("Papers", heads, rows)
 
 
-def joint_history_pdf(seen: View, findings: Sequence[Finding], number: str, path: Path) -> Path:
-    """Write the history of one joint as a PDF. Raises InputError: a joint not on record."""
-    html = page("joint_history.html", dict(context(seen, findings, number)))
-    return write_whole(path, render([html]).data)
+def joint_history_pdf(
+    seen: View, findings: Sequence[Finding], number: str, path: Path, own: Path | None = None
+) -> Path:
+    """Write the history of one joint as a PDF; `own` is the project's folder of templates.
+
+    Raises InputError: a joint not on record.
+    """
+    html = page("joint_history.html", dict(context(seen, findings, number)), own)
+    return write_whole(path, render_document(html))
 
 
 def history_text(seen: View, findings: Sequence[Finding], number: str) -> str:

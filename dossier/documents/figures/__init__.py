@@ -22,7 +22,7 @@ from dossier.documents.figures.shares import Part
 from dossier.documents.figures.weekly import weekly
 from dossier.documents.files import file_name, write_whole
 from dossier.documents.pages import page
-from dossier.documents.pdf import render
+from dossier.documents.pdf import render_document
 from dossier.documents.sheet import Head, document_number, head
 from dossier.documents.xlsx import Sheet, workbook
 
@@ -77,7 +77,7 @@ def figure_files(seen: View, out_dir: Path) -> list[Path]:
     sheets = [Sheet(table["title"], table, data["basis"]) for table, _ in data["groups"]]
     written = [
         write_whole(out_dir / "figures.xlsx", workbook(data["head"], sheets, seen.as_of)),
-        write_whole(out_dir / "figures.pdf", render([page("rates.html", dict(data))]).data),
+        write_whole(out_dir / "figures.pdf", render_document(page("rates.html", dict(data)))),
     ]
     for table, figure in data["groups"]:
         if figure["svg"]:
