@@ -1,6 +1,6 @@
 """The review page of a long line: time to make, size, and what a browser needs for it.
 
-    .venv/bin/python benchmarks/review.py [--joints 100000] [--keep FOLDER]
+    .venv/bin/python -m benchmarks.review [--joints 100000] [--keep FOLDER]
 
 Needs Playwright and Chromium (see DEVELOPERS.md). Times are medians of several turns on this
 machine; the limits stand beside them.
@@ -93,7 +93,7 @@ def measured(path: Path, joints: int) -> None:
             f"ML-{joints:07d}",
             f"RT-{joints // 2:07d}",
             "W017",
-            "h42 b-4",
+            "h42 b-6",
             "no such joint",
         ):
             answers = [tab.evaluate(SEARCH, text) for _ in range(TURNS)]
