@@ -12,7 +12,7 @@ import io
 import json
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
@@ -158,8 +158,10 @@ def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
     if any(path.stem.partition("_")[2] == role for path in made):
         raise SignatureError(f"{role} has signed this package already.")
     with _signer(key) as signer:
-        cms = signer.sign_general_data(
-            (package / SIGNED_MANIFEST).read_bytes(), digest_algorithm="sha512", detached=True
+        cms = import_module("asyncio").run(
+            signer.async_sign_general_data(
+                (package / SIGNED_MANIFEST).read_bytes(), digest_algorithm="sha512", detached=True
+            )
         )
     path = write_whole(place / f"{len(made) + 1:02d}_{role}.p7s", cms.dump())
     _renew_tags(package)
@@ -190,18 +192,18 @@ def prove_signatures(root: Path, trust: Sequence[Path] = ()) -> list[Step]:
     if find_spec("pyhanko") is None:
         why = 'there are signatures, and the extra "sign" that judges them is not installed'
         return [step("signatures", "", [Trouble(SIGNATURES, why)])]
-    judge = _Judge(_roots(trust))
+    judge = _Judge(_roots(trust), bool(trust))
     troubles = [trouble for path in signed for trouble in judge.pdf(path)]
     troubles += [t for path in detached for t in judge.cms(path, root / SIGNED_MANIFEST)]
     return [step("signatures", "; ".join(judge.told), troubles)]
 
 
 def _roots(trust: Sequence[Path]) -> Any:
-    if not trust:
-        return None
+    """Only the certificates given are trusted, none of the machine's; nothing is fetched."""
     load = import_module("pyhanko.keys").load_certs_from_pemder
     context = import_module("pyhanko_certvalidator").ValidationContext
-    return context(trust_roots=list(load([str(path) for path in trust])), allow_fetching=False)
+    roots = list(load([str(path) for path in trust])) if trust else []
+    return context(trust_roots=roots, allow_fetching=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,13 +211,17 @@ class _Judge:
     """Judges signatures; `told` gathers who signed."""
 
     context: Any
-    told: list[str]
-
-    def __init__(self, context: Any) -> None:
-        object.__setattr__(self, "context", context)
-        object.__setattr__(self, "told", [])
+    must_trust: bool
+    told: list[str] = field(default_factory=list)
 
     def pdf(self, path: Path) -> Iterator[Trouble]:
+        """What is wrong with the signatures of a PDF."""
+        try:
+            yield from self._pdf(path)
+        except Exception as error:  # noqa: BLE001 - a damaged file raises errors of any type
+            yield Trouble(path.name, f"its signatures cannot be judged ({type(error).__name__})")
+
+    def _pdf(self, path: Path) -> Iterator[Trouble]:
         validation = import_module("pyhanko.sign.validation")
         reader = import_module("pyhanko.pdf_utils.reader")
         with path.open("rb") as stream:
@@ -234,6 +240,14 @@ class _Judge:
                     yield Trouble(name, "what was added after it was not allowed")
 
     def cms(self, path: Path, signed: Path) -> Iterator[Trouble]:
+        """What is wrong with a detached signature."""
+        try:
+            yield from self._cms(path, signed)
+        except Exception as error:  # noqa: BLE001 - as above
+            name = f"{SIGNATURES}/{path.name}"
+            yield Trouble(name, f"cannot be judged ({type(error).__name__})")
+
+    def _cms(self, path: Path, signed: Path) -> Iterator[Trouble]:
         asn1 = import_module("asn1crypto.cms")
         generic = import_module("pyhanko.sign.validation.generic_cms")
         run = import_module("asyncio").run
@@ -252,7 +266,7 @@ class _Judge:
             yield Trouble(name, "what was signed has changed since")
         elif not status.valid:
             yield Trouble(name, "the signature is not that of this certificate")
-        elif self.context is not None and not status.trusted:
+        elif self.must_trust and not status.trusted:
             yield Trouble(name, f"{who} does not lead to a certificate that you trust")
 
 

@@ -18,6 +18,8 @@ from dossier.resources import shared
 SIZE = 7.0  # points
 STRIP = 26.0  # points added below a foreign page
 _MARGIN = 45.0
+_LINE = 8.5  # from line to line
+_GAP = 8.0  # at least, between two texts
 _FONT = Name("/DossierStamp")
 _BLACK, _RED = "0.27 0.33 0.36 rg", "0.64 0.16 0.13 rg"
 
@@ -150,6 +152,23 @@ def _frame(box: list[float], turn: int) -> tuple[str, float]:
     return matrix, right - left if turn in (0, 180) else high - low
 
 
+def _row(line: Line, font: StampFont, width: float, y: float) -> str:
+    """Operators of the line. On a narrow page the middle goes above, and letters are narrowed."""
+    left, middle, right = (font.width(text) for text in (line.left, line.middle, line.right))
+    margin = min(_MARGIN, width / 12)
+    room = width - 2 * margin
+    above = _LINE if left + middle + right + 2 * _GAP > room else 0.0
+    wide = max(left + right + _GAP, middle)
+    narrowed = min(1.0, room / wide)
+    texts = [f"{narrowed * 100:.1f} Tz"] if narrowed < 1 else []
+    texts.append(font.show(line.left, margin, y, _BLACK))
+    if line.middle:
+        at = (width - middle * narrowed) / 2
+        texts.append(font.show(line.middle, at, y + above, _RED))
+    texts.append(font.show(line.right, width - margin - right * narrowed, y, _BLACK))
+    return " ".join(texts)
+
+
 def stamp(page: pikepdf.Page, line: Line, font: StampFont, *, own: bool) -> None:
     """Print a line at the foot of a page; a page that is not our own is lengthened first."""
     box, turn = _upright(page)
@@ -164,11 +183,7 @@ def stamp(page: pikepdf.Page, line: Line, font: StampFont, *, own: bool) -> None
     if not own:  # what lay outside the visible page must not show in the strip
         paint = f"1 g 0 0 {width:.2f} {STRIP:.2f} re f "
     y = 9.0 if not own else 20.0
-    texts = [font.show(line.left, _MARGIN, y, _BLACK)]
-    if line.middle:
-        texts.append(font.show(line.middle, (width - font.width(line.middle)) / 2, y, _RED))
-    texts.append(font.show(line.right, width - _MARGIN - font.width(line.right), y, _BLACK))
-    body = f"BT {_FONT} {SIZE} Tf {' '.join(texts)} ET"
+    body = f"BT {_FONT} {SIZE} Tf {_row(line, font, width, y)} ET"
     page.add_resource(font.object, Name.Font, name=_FONT, replace_existing=True)
     drawn = font.pdf.make_stream(f"\nQ\nq {matrix} {paint}{body} Q\n".encode())
     contents = page.obj.get("/Contents", None)

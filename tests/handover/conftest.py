@@ -1,4 +1,4 @@
-"""A small project, built and packed once; every test takes from its store what it need not render."""
+"""A small project, built and packed once; tests take from its store what they need not render."""
 
 from __future__ import annotations
 

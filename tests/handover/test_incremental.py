@@ -1,4 +1,4 @@
-"""Building again: only what changed is rendered, and the bytes are those of a build from nothing."""
+"""Building again: only what changed is rendered; the bytes are those of a build from nothing."""
 
 from __future__ import annotations
 
@@ -165,6 +165,7 @@ def _dies(*_: object) -> Rendered:
 
 
 def _dies_once(pages: Sequence[str], alone: bool) -> Rendered:
+    assert not alone
     mark = Path(os.environ["DOSSIER_TEST_MARK"])
     if "document 7" in pages[0] and not mark.exists():
         mark.touch()

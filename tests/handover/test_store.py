@@ -81,9 +81,9 @@ def test_whole_entries_of_another_store_are_taken_over(store: Store, tmp_path: P
 
 
 def test_a_second_build_is_kept_out_with_a_message(tmp_path: Path) -> None:
-    with alone_in(tmp_path), pytest.raises(BusyError, match="another build is writing here"):
-        with alone_in(tmp_path):
-            pytest.fail("two at once")
+    told = pytest.raises(BusyError, match="another build is writing here")
+    with alone_in(tmp_path), told, alone_in(tmp_path):
+        pytest.fail("two at once")
     with alone_in(tmp_path):
         assert tmp_path.is_dir()
 

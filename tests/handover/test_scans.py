@@ -1,0 +1,185 @@
+"""Evidence files of every bad kind: put in order where that is possible, told where it is not."""
+
+from __future__ import annotations
+
+import io
+import zlib
+from pathlib import Path
+
+import pikepdf
+import pytest
+from pikepdf import Array, Dictionary, Name, Stream
+from PIL import Image
+
+from dossier.handover.papers import Paper, open_paper
+from dossier.handover.store import Store
+from dossier.records.papers import Document
+
+
+def opened(folder: Path, file: str) -> Paper:
+    store = Store(folder / ".store", "")
+    document = Document(number="D-1", title="T", file=file)
+    first = open_paper(document, folder, store)
+    assert open_paper(document, folder, store) == first  # from the store as from the file
+    return first
+
+
+def one_page(path: Path, **entries: object) -> pikepdf.Page:
+    """A PDF of one A4 page with further entries."""
+    with pikepdf.new() as pdf:
+        page = pdf.add_blank_page(page_size=(595, 842))
+        for name, value in entries.items():
+            page.obj[f"/{name}"] = value
+        pdf.save(path)
+    return page
+
+
+_HELD: list[pikepdf.Pdf] = []  # a page lives no longer than its file is open
+
+
+def page_of(paper: Paper) -> pikepdf.Page:
+    _HELD[:] = [pikepdf.open(paper.path)]
+    return _HELD[0].pages[0]
+
+
+@pytest.mark.parametrize("mode", ["1", "L", "RGB", "P", "RGBA", "CMYK", "I;16", "LA"])
+@pytest.mark.parametrize("ending", ["png", "tif"])
+def test_pictures_of_every_kind_become_a_page_of_their_size(
+    tmp_path: Path, mode: str, ending: str
+) -> None:
+    if ending == "png" and mode == "CMYK":
+        return
+    Image.new(mode, (600, 300)).save(tmp_path / f"a.{ending}", dpi=(150, 150))
+    paper = opened(tmp_path, f"a.{ending}")
+    assert (paper.pages, paper.lacking, paper.archival) == (1, "", True)
+    page = page_of(paper)
+    assert [round(float(v)) for v in page.mediabox] == [0, 0, 288, 144]
+    image = page.resources.XObject.Scan
+    assert str(image.ColorSpace) in ("/DeviceGray", "/DeviceRGB")
+    assert pikepdf.PdfImage(image).as_pil_image().size == (600, 300)
+
+
+def test_a_jpeg_goes_in_byte_for_byte_and_is_turned_as_its_camera_says(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    Image.new("RGB", (400, 200), "red").save(tmp_path / "a.jpg", dpi=(100, 100), exif=exif)
+    page = page_of(opened(tmp_path, "a.jpg"))
+    assert page.resources.XObject.Scan.read_raw_bytes() == (tmp_path / "a.jpg").read_bytes()
+    assert page.rotation == 90
+
+
+def test_what_is_transparent_becomes_white(tmp_path: Path) -> None:
+    Image.new("RGBA", (10, 10), (255, 0, 0, 0)).save(tmp_path / "a.png")
+    image = pikepdf.PdfImage(page_of(opened(tmp_path, "a.png")).resources.XObject.Scan)
+    assert image.as_pil_image().getpixel((0, 0)) == (255, 255, 255)
+
+
+def test_every_frame_of_a_picture_is_a_page(tmp_path: Path) -> None:
+    frames = [Image.new("L", (100, 100), shade) for shade in (0, 100, 200)]
+    frames[0].save(tmp_path / "a.tif", save_all=True, append_images=frames[1:])
+    assert opened(tmp_path, "a.tif").pages == 3
+
+
+def test_a_picture_too_large_to_be_true_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Image.new("L", (300, 300)).save(tmp_path / "a.png")
+    monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", 50_000)
+    assert "cannot be read (DecompressionBombWarning)" in opened(tmp_path, "a.png").lacking
+
+
+@pytest.mark.parametrize("name", ["a.png", "a.jpg", "a.tif", "a.pdf"])
+@pytest.mark.parametrize("data", [b"", b"\x89PNG\r\n\x1a\n", b"%PDF-1.7\n%%EOF", b"II*\0junk"])
+def test_a_broken_file_is_told_and_never_a_crash(tmp_path: Path, name: str, data: bytes) -> None:
+    (tmp_path / name).write_bytes(data)
+    paper = opened(tmp_path, name)
+    assert paper.pages == 0
+    assert "cannot be read" in paper.lacking or "no page" in paper.lacking
+
+
+def test_a_picture_cut_short_is_told(tmp_path: Path) -> None:
+    Image.effect_noise((400, 400), 50).save(tmp_path / "a.png")
+    whole = (tmp_path / "a.png").read_bytes()
+    (tmp_path / "a.png").write_bytes(whole[: len(whole) // 2])
+    assert "cannot be read" in opened(tmp_path, "a.png").lacking
+
+
+def test_a_sound_page_is_not_touched(tmp_path: Path) -> None:
+    one_page(tmp_path / "a.pdf", Rotate=270)
+    paper = opened(tmp_path, "a.pdf")
+    assert paper.path == tmp_path / "a.pdf"
+    assert (paper.pages, paper.archival) == (1, False)
+
+
+@pytest.mark.parametrize(("turn", "right"), [(45, 0), (89, 90), (-91, 270), (725, 0)])
+def test_a_page_turned_askew_is_set_right(tmp_path: Path, turn: int, right: int) -> None:
+    one_page(tmp_path / "a.pdf", Rotate=turn)
+    assert page_of(opened(tmp_path, "a.pdf")).rotation == right
+
+
+@pytest.mark.parametrize("box", [[0, 0, 0, 0], [10, 10, 10.5, 900]])
+def test_a_page_of_no_size_becomes_a4(tmp_path: Path, box: list[float]) -> None:
+    one_page(tmp_path / "a.pdf", MediaBox=Array(box))
+    assert [round(float(v)) for v in page_of(opened(tmp_path, "a.pdf")).mediabox] == [
+        0,
+        0,
+        595,
+        842,
+    ]
+
+
+def _scan(path: Path, space: Name, data: bytes, packing: Name, size: tuple[int, int]) -> None:
+    with pikepdf.new() as pdf:
+        image = Stream(
+            pdf, data, Type=Name.XObject, Subtype=Name.Image, Width=100, Height=140,
+            ColorSpace=space, BitsPerComponent=8, Filter=packing,
+        )  # fmt: skip
+        page = Dictionary(
+            Type=Name.Page, MediaBox=Array([0, 0, *size]),
+            Resources=Dictionary(XObject=Dictionary(Im=pdf.make_indirect(image))),
+            Contents=Stream(pdf, f"q {size[0]} 0 0 {size[1]} 0 0 cm /Im Do Q".encode()),
+        )  # fmt: skip
+        pdf.pages.append(pikepdf.Page(pdf.make_indirect(page)))
+        pdf.save(path)
+
+
+def _jpeg(mode: str) -> bytes:
+    out = io.BytesIO()
+    Image.new(mode, (100, 140)).save(out, "JPEG")
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("packed", ["jpeg", "flate"])
+def test_cmyk_becomes_rgb(tmp_path: Path, packed: str) -> None:
+    raw = zlib.compress(Image.new("CMYK", (100, 140)).tobytes())
+    data, packing = (_jpeg("CMYK"), Name.DCTDecode) if packed == "jpeg" else (raw, Name.FlateDecode)
+    _scan(tmp_path / "a.pdf", Name.DeviceCMYK, data, packing, (300, 420))
+    image = page_of(opened(tmp_path, "a.pdf")).resources.XObject.Im
+    assert image.ColorSpace == Name.DeviceRGB
+    assert pikepdf.PdfImage(image).as_pil_image().convert("RGB").getpixel((5, 5)) == (255, 255, 255)
+
+
+def test_a_scan_stored_without_its_size_is_fitted_onto_a4(tmp_path: Path) -> None:
+    _scan(tmp_path / "a.pdf", Name.DeviceGray, _jpeg("L"), Name.DCTDecode, (2480, 3508))
+    box = [round(float(v)) for v in page_of(opened(tmp_path, "a.pdf")).mediabox]
+    assert box == [0, 0, 595, 842]
+
+
+def test_a_large_drawing_keeps_its_size(tmp_path: Path) -> None:
+    with pikepdf.new() as pdf:
+        pdf.add_blank_page(page_size=(2384, 3370))
+        pdf.save(tmp_path / "a.pdf")
+    assert opened(tmp_path, "a.pdf").path == tmp_path / "a.pdf"
+
+
+def test_scripts_and_started_programs_go_and_links_stay(tmp_path: Path) -> None:
+    def note(kind: str, **more: object) -> Dictionary:
+        action = Dictionary(S=Name(f"/{kind}"), **more)
+        return Dictionary(Type=Name.Annot, Subtype=Name.Link, Rect=Array([0, 0, 9, 9]), A=action)
+
+    notes = [note("JavaScript", JS="app.alert(1)"), note("Launch", F="x.exe"),
+             note("URI", URI="https://example.org")]  # fmt: skip
+    one_page(tmp_path / "a.pdf", Annots=Array(notes), AA=Dictionary(O=Dictionary(S=Name.Named)))
+    page = page_of(opened(tmp_path, "a.pdf"))
+    assert "/AA" not in page.obj
+    assert ["/A" in note for note in page.obj.Annots] == [False, False, True]

@@ -1,0 +1,271 @@
+"""Signatures: two signatories in order, each covering the whole; later changes are found."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pikepdf
+import pytest
+
+pytest.importorskip("pyhanko")
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.hazmat.primitives.asymmetric import rsa
+from cryptography.hazmat.primitives.serialization import pkcs12
+from cryptography.x509.oid import NameOID
+
+from dossier.cli import main
+from dossier.errors import InputError, MissingToolError
+from dossier.handover import build, signature
+from dossier.handover.package import write_package
+from dossier.handover.signature import Key, SignatureError, sign
+from dossier.handover.verify import verify
+from tests.handover import small
+from tests.handover.conftest import Made
+
+PASSPHRASE = b"only for tests"
+
+
+class Keys:
+    """A root of our own and two signatories below it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.root = folder / "root.pem"
+        self.stranger = folder / "stranger.pem"
+        root_key, root = _certificate("Test root")
+        _, stranger = _certificate("Somebody else")
+        self.root.write_bytes(root.public_bytes(serialization.Encoding.PEM))
+        self.stranger.write_bytes(stranger.public_bytes(serialization.Encoding.PEM))
+        self.places: dict[str, Path] = {}
+        for name in ("P. Quill", "M. Stoat"):
+            key, certificate = _certificate(name, root_key, root)
+            locked = serialization.BestAvailableEncryption(PASSPHRASE)
+            held = pkcs12.serialize_key_and_certificates(
+                name.encode(), key, certificate, [root], locked
+            )
+            self.places[name] = folder / f"{name[0]}.p12"
+            self.places[name].write_bytes(held)
+
+    def __getitem__(self, name: str) -> Key:
+        return Key(str(self.places[name]), PASSPHRASE)
+
+
+def _certificate(
+    name: str,
+    issuer_key: rsa.RSAPrivateKey | None = None,
+    issuer: x509.Certificate | None = None,
+) -> tuple[rsa.RSAPrivateKey, x509.Certificate]:
+    key = rsa.generate_private_key(65537, 2048)
+    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, name)])
+    now = datetime.now(UTC)
+    usage = x509.KeyUsage(
+        digital_signature=True, content_commitment=bool(issuer), key_encipherment=False,
+        data_encipherment=False, key_agreement=False, key_cert_sign=not issuer,
+        crl_sign=not issuer, encipher_only=False, decipher_only=False,
+    )  # fmt: skip
+    made = (
+        x509.CertificateBuilder()
+        .subject_name(subject)
+        .issuer_name(issuer.subject if issuer else subject)
+        .public_key(key.public_key())
+        .serial_number(x509.random_serial_number())
+        .not_valid_before(now - timedelta(days=1))
+        .not_valid_after(now + timedelta(days=30))
+        .add_extension(x509.BasicConstraints(ca=issuer is None, path_length=None), critical=True)
+        .add_extension(usage, critical=True)
+        .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
+        .sign(issuer_key or key, hashes.SHA256())
+    )
+    return key, made
+
+
+@pytest.fixture(scope="module")
+def keys(tmp_path_factory: pytest.TempPathFactory) -> Keys:
+    return Keys(tmp_path_factory.mktemp("keys"))
+
+
+@pytest.fixture(scope="module")
+def signed(made: Made, keys: Keys, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = made.copy(tmp_path_factory.mktemp("signed") / "out")
+    sign(out, keys["P. Quill"], "prepared")
+    sign(out, keys["M. Stoat"], "approved")
+    return out
+
+
+@pytest.fixture(scope="module")
+def sealed(made: Made, keys: Keys, signed: Path) -> Path:
+    """The package of the signed dossier, its manifest signed by both."""
+    target = signed.parent / "package"
+    write_package(made.seen, made.findings, (made.project, signed), target)
+    sign(target, keys["P. Quill"], "prepared")
+    sign(target, keys["M. Stoat"], "approved")
+    return target
+
+
+def told(package: Path, *trust: Path) -> str:
+    return verify(package, trust, deep=False).as_text()
+
+
+def test_both_signatures_hold_and_lead_to_the_root(sealed: Path, keys: Keys) -> None:
+    proof = verify(sealed, [keys.root])
+    assert proof.holds, proof.as_text()
+    step = next(one for one in proof.steps if one.name == "signatures")
+    assert step.told.count("P. Quill (trusted)") == step.told.count("M. Stoat (trusted)") == 2
+    for name in ("prepared", "approved"):
+        assert f"dossier.pdf, {name}" in step.told
+        assert f"_{name}.p7s" in step.told
+
+
+def test_without_a_root_a_signature_is_judged_by_itself(sealed: Path, keys: Keys) -> None:
+    assert "not traced to a root" in told(sealed)
+    assert "proves itself" in told(sealed)
+    assert "does not lead to a certificate that you trust" in told(sealed, keys.stranger)
+
+
+def test_the_manifest_signature_is_plain_cms(sealed: Path, keys: Keys) -> None:
+    if not shutil.which("openssl"):
+        pytest.skip("openssl is not installed")
+    for path in (sealed / "signatures").glob("*.p7s"):
+        subprocess.run(
+            ["openssl", "cms", "-verify", "-inform", "DER", "-in", path, "-content",
+             sealed / "manifest-sha512.txt", "-CAfile", keys.root, "-binary", "-purpose", "any",
+             "-out", "/dev/null"],
+            check=True, capture_output=True,
+        )  # fmt: skip
+
+
+def test_poppler_finds_two_valid_signatures(signed: Path) -> None:
+    if not shutil.which("pdfsig"):
+        pytest.skip("pdfsig is not installed")
+    done = subprocess.run(
+        ["pdfsig", "-nocert", signed / "dossier.pdf"], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.count("Signature is Valid") == 2
+    assert done.stdout.count("ETSI.CAdES.detached") == 2
+
+
+def test_a_changed_byte_breaks_every_signature(sealed: Path, tmp_path: Path) -> None:
+    copy = Path(shutil.copytree(sealed, tmp_path / "p"))
+    path = copy / "data" / "dossier.pdf"
+    data = bytearray(path.read_bytes())
+    data[11] ^= 1  # in the comment of the first lines, so that the file stays readable
+    path.write_bytes(data)
+    assert told(copy).count("what was signed has changed since") == 2
+
+
+def test_a_damaged_signature_is_named(sealed: Path, tmp_path: Path) -> None:
+    copy = Path(shutil.copytree(sealed, tmp_path / "p"))
+    path = copy / "data" / "dossier.pdf"
+    path.write_bytes(path.read_bytes()[:-3000])
+    for place in (copy / "signatures").glob("*.p7s"):
+        place.write_bytes(place.read_bytes()[:200])
+    assert "dossier.pdf: its signatures cannot be judged" in told(copy)
+    assert told(copy).count(".p7s: cannot be judged") == 2
+
+
+def test_something_added_after_the_last_signature_is_found(sealed: Path, tmp_path: Path) -> None:
+    from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
+
+    copy = Path(shutil.copytree(sealed, tmp_path / "p"))
+    path = copy / "data" / "dossier.pdf"
+    with path.open("r+b") as stream:
+        writer = IncrementalPdfFileWriter(stream)
+        writer.root["/Quiet"] = writer.root["/PageMode"]
+        writer.update_root()
+        writer.write_in_place()
+    assert "something was added after the last signature" in told(copy)
+
+
+def test_a_changed_manifest_breaks_its_signatures(sealed: Path, tmp_path: Path) -> None:
+    copy = Path(shutil.copytree(sealed, tmp_path / "p"))
+    path = copy / "manifest-sha512.txt"
+    path.write_bytes(path.read_bytes().replace(b"a", b"b", 1))
+    assert told(copy).count(".p7s: what was signed has changed since") == 2
+
+
+def test_a_signed_dossier_is_not_built_over(made: Made, signed: Path) -> None:
+    before = small.tree(signed)
+    build(made.seen, made.findings, made.project, signed, how=made.how())
+    assert small.tree(signed) == before
+    noted = json.loads((signed / "signed.json").read_bytes())
+    assert set(noted) == {"dossier.pdf"}
+
+
+def test_checksums_are_those_of_the_signed_file(signed: Path) -> None:
+    subprocess.run(["sha256sum", "--quiet", "-c", "checksums.sha256"], cwd=signed, check=True)
+
+
+def test_the_signed_dossier_keeps_pages_and_attachments(made: Made, signed: Path) -> None:
+    with (
+        pikepdf.open(made.out / "dossier.pdf") as plain,
+        pikepdf.open(signed / "dossier.pdf") as pdf,
+    ):
+        assert len(pdf.pages) == len(plain.pages)
+        assert set(pdf.attachments) == set(plain.attachments)
+        assert "/OutputIntents" in pdf.Root
+
+
+def test_nobody_signs_out_of_turn_or_twice(made: Made, keys: Keys, tmp_path: Path) -> None:
+    out = made.copy(tmp_path / "out")
+    with pytest.raises(SignatureError, match="not the turn of approved"):
+        sign(out, keys["M. Stoat"], "approved")
+    with pytest.raises(SignatureError, match="none of those who sign"):
+        sign(out, keys["M. Stoat"], "witness")
+    sign(out, keys["P. Quill"], "prepared")
+    with pytest.raises(SignatureError, match="not the turn of prepared"):
+        sign(out, keys["P. Quill"], "prepared")
+
+
+def test_nobody_signs_a_package_twice(sealed: Path, keys: Keys, tmp_path: Path) -> None:
+    copy = Path(shutil.copytree(sealed, tmp_path / "p"))
+    with pytest.raises(SignatureError, match="has signed this package already"):
+        sign(copy, keys["P. Quill"], "prepared")
+
+
+@pytest.mark.parametrize(
+    ("key", "error", "match"),
+    [
+        (Key("none.p12"), SignatureError, "no such key"),
+        (Key("pkcs11:token=x"), (InputError, MissingToolError), "pkcs11"),
+    ],
+)
+def test_a_key_that_cannot_be_used_is_told(
+    signed: Path, key: Key, error: type[Exception], match: str, tmp_path: Path
+) -> None:
+    out = Path(shutil.copytree(signed, tmp_path / "o"))
+    with pytest.raises(error, match=match):
+        sign(out, key, "prepared")
+
+
+def test_a_wrong_passphrase_and_a_wrong_place_are_told(
+    signed: Path, keys: Keys, tmp_path: Path
+) -> None:
+    with pytest.raises(SignatureError, match="passphrase is wrong"):
+        sign(signed, Key(str(keys.places["P. Quill"]), b"wrong"), "prepared")
+    with pytest.raises(SignatureError, match="neither a built dossier nor a package"):
+        sign(tmp_path, keys["P. Quill"], "prepared")
+
+
+def test_the_command_line_signs(
+    made: Made, keys: Keys, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = made.copy(tmp_path / "out")
+    (tmp_path / "pass").write_bytes(PASSPHRASE + b"\n")
+    arguments = ["sign", str(out), "--key", str(keys.places["P. Quill"]), "--role", "prepared"]
+    assert main([*arguments, "--passphrase-file", str(tmp_path / "pass")]) == 0
+    monkeypatch.setenv("DOSSIER_KEY_PASSPHRASE", PASSPHRASE.decode())
+    assert main([*arguments, "--roles", "prepared"]) == 2  # has signed already
+
+
+def test_signatures_that_cannot_be_judged_are_not_passed_over(
+    sealed: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(signature, "find_spec", lambda _: None)
+    assert "is not installed" in told(sealed)
+    assert "not proved" in told(sealed)
+    with pytest.raises(MissingToolError):
+        sign(sealed, Key("x"), "y")
