@@ -102,6 +102,8 @@ def _before(basis: Basis, done: datetime, what: str, moment: datetime | None) ->
 def _depth(seen: View, file: JointFile, row: Lowering) -> Iterator[Reason]:
     rules = seen.project.settings.requirements
     if rules.cover_min_m is not None:
+        if row.cover_m is not None and row.cover_m >= rules.cover_min_m:
+            return
         least = permitted(Span(low=rules.cover_min_m), project_basis(seen, "cover"), "m")
         yield least.judge("cover", row.cover_m)
         return

@@ -26,11 +26,13 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
 
 def _items(seen: View, file: JointFile) -> Iterator[Finding]:
     welded = file.joint.welded_on
-    for item in dict.fromkeys(file.items):
+    told: set[str] = set()
+    for item in file.items:
         certificate = seen.known.material_certificates.get(item.certificate)
         if certificate is None or certificate.issued_on is None or welded is None:
             continue
-        if certificate.issued_on > welded:
+        if certificate.issued_on > welded and item.number not in told:
+            told.add(item.number)
             about = ("item", item.number)
             proofs = (*at(item, "certificate"), *paper(certificate))
             name, days = certificate.number, (certificate.issued_on, welded)
@@ -40,11 +42,11 @@ def _items(seen: View, file: JointFile) -> Iterator[Finding]:
 def _batches(seen: View, file: JointFile) -> Iterator[Finding]:
     for number in dict.fromkeys(made.batch for made in file.passes):
         batch = seen.known.batches.get(number)
+        if batch is None or batch.certificate_on is None:
+            continue
         days = (day_of(p.started_at or p.finished_at) for p in file.passes if p.batch == number)
         first = min((day for day in days if day), default=file.joint.welded_on)
-        if batch is None or batch.certificate_on is None or first is None:
-            continue
-        if batch.certificate_on > first:
+        if first is not None and batch.certificate_on > first:
             days_ = (batch.certificate_on, first)
             yield _finding(seen, file, ("batch", number), batch.certificate, days_, paper(batch))
 

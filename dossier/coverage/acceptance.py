@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -24,18 +23,24 @@ class Needed:
         return " or ".join(self.methods)
 
 
-def needed(seen: View, file: JointFile) -> Iterator[Needed]:
+def needed(seen: View, file: JointFile) -> tuple[Needed, ...]:
     """The examinations that the project asks for on a joint of this kind."""
-    for rule in seen.project.settings.requirements.examined:
-        if file.joint.kind in rule.kinds:
-            for methods in rule.methods:
-                yield Needed(tuple(methods.split("/")), rule.percent)
+    kind = file.joint.kind
+    if kind not in seen.needs:
+        seen.needs[kind] = tuple(
+            Needed(tuple(methods.split("/")), rule.percent)
+            for rule in seen.project.settings.requirements.examined
+            if kind in rule.kinds
+            for methods in rule.methods
+        )
+    return seen.needs[kind]
 
 
 def finished_at(file: JointFile) -> datetime | None:
     """When the weld was finished: as logged, else the end of its last pass."""
-    ends = [made.finished_at for made in file.passes if made.finished_at]
-    return file.joint.finished_at or max(ends, default=None)
+    if file.joint.finished_at:
+        return file.joint.finished_at
+    return max((made.finished_at for made in file.passes if made.finished_at), default=None)
 
 
 def _weldings(file: JointFile) -> list[datetime]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
 from dossier.codes.face import Choices
 from dossier.coverage.as_of import known_on, last_day
@@ -48,6 +49,7 @@ class View:
     rows: dict[tuple[str, str], dict[tuple[str, str], ProcedurePass | None]] = field(
         default_factory=dict, repr=False
     )
+    needs: dict[str, tuple[Any, ...]] = field(default_factory=dict, repr=False)  # see `needed`
     bases: dict[str, Basis] = field(default_factory=dict, repr=False)  # see `project_basis`
     sound: set[Hashable] = field(default_factory=set, repr=False)  # questions that found nothing
 
