@@ -42,7 +42,7 @@ SCRIPTS: Final = (
     "view_strip.js", "view_figures.js", "view_findings.js", "view_sample.js", "view_things.js",
     "main.js",
 )  # fmt: skip
-_FILLED: Final = re.compile(r"\{(policy|title|live|style|script|data)\}")
+_FILLED: Final = re.compile(r"\{(policy|title|live|style|script|core|data)\}")
 
 
 def page(
@@ -68,7 +68,8 @@ def page(
         "live": html.escape(live),
         "style": style,
         "script": script,
-        "data": "\n".join(parts),
+        "core": parts[0],
+        "data": "\n".join(parts[1:]),
     }
     # In one go, so that no text of a record is ever searched for marks.
     whole = _FILLED.sub(lambda found: filled[found[1]], _shared("page.html"))

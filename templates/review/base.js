@@ -45,7 +45,11 @@ function open(id) {
   return opened.get(id);
 }
 
+// The script runs as soon as the first block is there; the others are still being read then.
+const whole = document.readyState !== "loading" ? Promise.resolve() : new Promise((done) => { document.addEventListener("DOMContentLoaded", done); });
+
 async function unpacked(id) {
+  if (!byId(id)) await whole;
   const bytes = bytesOf(byId(id).textContent);
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"));
   return JSON.parse(await new Response(stream).text());

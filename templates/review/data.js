@@ -52,8 +52,15 @@ const needleOf = (text, number) => {
   return text.replaceAll("\x01", number).replaceAll("\x02", dash < 0 ? "" : number.slice(dash + 1));
 };
 
-async function gatherHay() {
-  if (hay !== undefined) return;
+let gathering;
+
+// Gathers once what is searched; a search waits for it, a list of all joints need not.
+function gatherHay() {
+  gathering = gathering || gatherOnce();
+  return gathering;
+}
+
+async function gatherOnce() {
   const needles = await open("data-needles");
   const flat = (column) => joints.told[column].words.map((one) => [one].flat().join(" "));
   const parts = ["line", "kind", "status", "wps", "welders", "batches", "heats", "day"].map((column) => [flat(column), joints[column]]);
@@ -72,6 +79,7 @@ async function gatherHay() {
   begins[joints.count] = length;
   starts = begins;
   hay = lines.join("\n");
+  document.documentElement.dataset.searchable = "yes";
 }
 
 function rowAt(place) {

@@ -78,7 +78,8 @@ async function start() {
   window.addEventListener("hashchange", () => show(true));
   await show(false);
   document.documentElement.dataset.ready = "yes";
-  (window.requestIdleCallback || setTimeout)(() => gatherHay());
+  if (window.requestIdleCallback) requestIdleCallback(gatherHay, { timeout: 500 });
+  else setTimeout(gatherHay, 100);
   watch();
 }
 

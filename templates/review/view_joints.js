@@ -8,7 +8,10 @@ async function drawJoints(page, { more }) {
     list();
   };
   const any = (name, words) => [["", `any ${name}`], ...words.filter(Boolean).map((one) => [one, one])];
-  const list = () => { table.show(jointsBy(state)); say(`${plural(table.rows.length, "joint")} shown.`); };
+  const list = async () => {
+    if (state.text) await gatherHay();
+    table.show(jointsBy(state)); say(`${plural(table.rows.length, "joint")} shown.`);
+  };
   add(page, heading("Joints"), el("form", { class: "filters", onsubmit: (event) => event.preventDefault() },
     textField("Holds these words", state.text, change("text")),
     choice("Line", any("line", [...joints.told.line.words].sort()), state.line, change("line")),
@@ -17,8 +20,7 @@ async function drawJoints(page, { more }) {
     choice("Worst open verdict", any("verdict", core.verdicts), state.verdict, change("verdict")),
     choice("Has not reached", any("stage", core.stages), state.without, change("without"))),
   chips(state, change), table.node);
-  await gatherHay();
-  list();
+  await list();
 }
 
 const THINGS = { welder: "welders", heat: "heats", batch: "batches" };

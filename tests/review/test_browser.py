@@ -48,7 +48,7 @@ def opened(browser: Any) -> Iterator[Opened]:
         tab.on("request", lambda sent: sent.url.startswith(address) or sent.url.startswith("blob:")
                or amiss.append(f"request: {sent.url}"))  # fmt: skip
         tab.goto(f"{address}#{inside}")
-        tab.wait_for_selector("html[data-ready=yes]", state="attached")
+        tab.wait_for_selector("html[data-ready=yes][data-searchable=yes]", state="attached")
         settled(tab)
         return tab
 
