@@ -44,13 +44,25 @@ class Issue:
             {"revision": settings.revision, "records to": day},
             {j.number: f"{j.status}, {worst.get(j.number, CLEAR)}" for j in seen.project.joints},
             {f.id: f.sentence for f in open_points(findings)},
-            {_key(p.number, p.title): (p.title, p.revision, p.digest()) for p in parts},
+            {
+                _key(p.number, p.title): (
+                    p.title,
+                    _own_revision(p.revision, settings.revision),
+                    p.digest(),
+                )
+                for p in parts
+            },
         )
 
 
 def _key(number: str, title: str) -> str:
     """What a document goes by: its title where the tool counts its number anew in every issue."""
     return title if title.startswith("Joint history ") else number
+
+
+def _own_revision(revision: str, issue: str) -> str:
+    """The revision of a document that has one of its own; "" where it is that of the issue."""
+    return "" if revision in (issue, "-") else f"rev. {revision}"
 
 
 def read_issue(path: Path) -> Issue:
@@ -94,7 +106,11 @@ def _issue(data: Any, found: Any) -> Issue:
         {j["number"]: f"{j['status']}, {j['verdict']}" for j in data["joints"]},
         still_open,
         {
-            _key(d["number"], d["title"]): (d["title"], d["revision"], d["digest"])
+            _key(d["number"], d["title"]): (
+                d["title"],
+                _own_revision(d["revision"], data["revision"]),
+                d["digest"],
+            )
             for d in data["documents"]
             if d["volume"]  # what stands in front is new in every issue
         },
@@ -117,7 +133,7 @@ def differences(before: Issue, now: Issue) -> list[Change]:
 
 
 def _document(one: tuple[str, str, str] | None) -> str:
-    return "" if one is None else f"{one[0]}, rev. {one[1]}"
+    return "" if one is None else ", ".join(part for part in one[:2] if part)
 
 
 def _of(kind: str, before: Mapping[str, str], now: Mapping[str, str]) -> list[Change]:

@@ -46,7 +46,7 @@ def on_cluster(address: str) -> Renderer:
             waiting = iter(tasks)
             first = [_submit(client, task) for task in islice(waiting, _IN_FLIGHT)]
             known = {future.key: task for future, task in zip(first, tasks, strict=False)}
-            done = dask.as_completed(first, with_results=True)
+            done = dask.as_completed(first, loop=client.loop, with_results=True)
             for future, result in done:
                 yield known.pop(future.key), result
                 for task in islice(waiting, 1):

@@ -27,7 +27,7 @@ class Part:
     lacking: str = ""  # why the sheet stands in place of a paper
 
     def digest(self) -> str:
-        """What tells one content from another; the day of the records alone is no change."""
+        """What tells one content from another; day and revision of the issue are no change."""
         if self.paper:
             return self.paper.digest
         return self.content.but_day if self.content else ""

@@ -38,9 +38,9 @@ class Sheet:
 class Content:
     """What a page is made from. The page itself is made when it is rendered, if it must be.
 
-    `made_of` tells one content from another, `but_day` does so apart from the day of the records;
-    `length` is that of the data, in characters. The data wait packed, so that ten thousand sheets
-    take little room.
+    `made_of` tells one content from another, `but_day` does so apart from the day of the records
+    and the revision in the head; `length` is that of the data, in characters. The data wait packed,
+    so that ten thousand sheets take little room.
     """
 
     template: str
@@ -59,7 +59,9 @@ class Content:
 def content(template: str, data: Any, overrides: Path | None) -> Content:
     """The content of one page; the day of the records is in its head."""
     text = json.dumps([template, data], default=str)
-    no_day = text.replace(data["head"]["as_of"], "")
+    # The code on a joint history repeats what the page says, and the revision with it.
+    neutral = {**data, "head": {**data["head"], "revision": ""}, "code": None}
+    no_day = json.dumps(neutral, default=str).replace(data["head"]["as_of"], "")
     return Content(
         template,
         zlib.compress(pickle.dumps(data, pickle.HIGHEST_PROTOCOL), 1),
