@@ -31,7 +31,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _folder(given: Path) -> Path:
     inside = given / "templates"
-    folder = inside if (given / "project.yaml").is_file() else given
+    folder = inside if inside.is_dir() or (given / "project.yaml").is_file() else given
     if not folder.is_dir():
         raise InputError("folder", found=folder, expected="a folder with templates")
     return folder
