@@ -26,7 +26,8 @@ def later(made: Made, tmp_path_factory: pytest.TempPathFactory) -> Path:
     added = {"number": "D-004", "title": "Second film report", "kind": "radiographic report",
              "file": "papers/wq.pdf"}  # fmt: skip
     small.write(project, {**small.registers(revision="B"), "documents": [*documents, added]})
-    small.change(project, "joints", "ML-001", "status", "cut out")
+    # The last joint of its file: the lines of the others, which their sheets print, stay.
+    small.change(project, "joints", "HW-001", "status", "cut out")
     for path in made.project.rglob("*.p*"):  # the papers of the earlier issue
         shutil.copy(path, project / path.relative_to(made.project))
     shutil.copy(project / "papers" / "wq.pdf", project / "papers" / "rt.pdf")
@@ -47,15 +48,15 @@ def test_every_kind_of_change_is_told(made: Made, later: Path) -> None:
         (c["kind"], c["name"]): c for c in differences(read_issue(made.out), read_issue(later))
     }
     assert changes["issue", "revision"]["now"] == "B"
-    assert changes["joint", "ML-001"]["before"].startswith("welded")
-    assert changes["joint", "ML-001"]["now"].startswith("cut out")
+    assert changes["joint", "HW-001"]["before"].startswith("welded")
+    assert changes["joint", "HW-001"]["now"].startswith("cut out")
     gone = [c for (kind, _), c in changes.items() if kind == "open point" and c["what"] == "gone"]
     assert gone[0]["before"] in {f.sentence for f in made.findings}
     assert changes["document", "D-004"]["what"] == "new"
     assert changes["document", "D-002"]["now"].endswith("new content")
     assert ("document", "D-001") not in changes
     assert ("document", "Joint history FW-001") not in changes  # its revision is the issue's
-    assert ("document", "Joint history ML-001") in changes
+    assert ("document", "Joint history HW-001") in changes
     assert ("joint", "FW-001") not in changes
 
 
@@ -84,7 +85,7 @@ def test_the_command_prints_text_or_json_and_exits_1_on_changes(
     assert main(["compare", str(made.out), str(made.out)]) == 0
     assert "0 changes" in capsys.readouterr().out
     assert main(["compare", str(made.out), str(later)]) == 1
-    assert "joint ML-001 changed: welded" in capsys.readouterr().out
+    assert "joint HW-001 changed: welded" in capsys.readouterr().out
     assert main(["compare", str(made.out), str(later), "--format", "json"]) == 1
     told = json.loads(capsys.readouterr().out)
     assert {c["kind"] for c in told["changes"]} >= {"issue", "joint", "open point", "document"}
