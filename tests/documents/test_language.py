@@ -38,7 +38,9 @@ from tests.documents.reading import docx_text, flat, pdf_text, xlsx_rows
 
 OTHERS = tuple(one for one in LANGUAGES if one != "en")
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_project"
-_UNITS = frozenset({"mm", "in", "MPa", "kJ", "ml", "min", "rev", "CFR", "ISO", "API", "EN"})
+_UNITS = frozenset(
+    {"mm", "in", "MPa", "kJ", "ml", "min", "rev", "CFR", "ISO", "API", "EN", "edition"}
+)
 
 
 def _data(text: str, people: frozenset[str]) -> bool:
