@@ -26,6 +26,7 @@ from dossier.calc import (
     cooling_time,
     dose,
     groove_area,
+    groove_section,
     hardness,
     heat_input,
     hydrogen,
@@ -47,7 +48,8 @@ from dossier.records.procedures import Composition
 from dossier.units import UNITS, parse_quantity
 
 MODULES = (
-    *(heat_input, carbon_equivalent, hydrogen, preheat, cooling_time, groove_area, weld_metal),
+    *(heat_input, carbon_equivalent, hydrogen, preheat, cooling_time, groove_area, groove_section),
+    weld_metal,
     *(consumables, stainless, hardness, radiography, sources, dose, coating, pipe, pipe_grades),
     *(pipe_sizes, pressure_test, proportions, control_charts, sampling, set_cover),
 )
