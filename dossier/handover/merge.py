@@ -13,7 +13,8 @@ from pikepdf import Array, AttachedFileSpec, Dictionary, Name, String
 from dossier.handover.stamp import Line, StampFont, stamp
 
 LINK = "part:"  # address of a link in our own pages: the index of the part it leads to
-OPEN_FILES = 200  # sources open at a time
+OPEN_FILES = 4000  # sources open at a time, where the system allows so many
+_OWN_FILES = 100  # left for everything else that this process opens
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +80,14 @@ def merge(runs: Sequence[Pages], titles: Titles, inside: Inside, path: Path) -> 
     with ExitStack() as held:
         whole = held.enter_context(pikepdf.open(runs[0].path))
         labels = [(True, "")] * len(whole.pages)
+        found: list[pikepdf.Page] = []
         for run, pages in _sources(runs[1:], path, held):
-            whole.pages.extend(pages)
+            found += pages
             labels += [
                 (run.own, f"{run.label}, page {i} of {len(pages)}" if run.label else "")
                 for i in range(1, len(pages) + 1)
             ]
+        whole.pages.extend(found)  # all at once: each call goes through the whole page tree
         pages = list(whole.pages)
         _stamp_all(whole, pages, labels, titles)
         _bookmarks(whole, pages, inside.marks)
@@ -101,25 +104,47 @@ def _sources(
     runs: Sequence[Pages], path: Path, held: ExitStack
 ) -> Iterator[tuple[Pages, list[pikepdf.Page]]]:
     """Each run with its pages, opened as they are needed."""
-    if len({run.path for run in runs}) > OPEN_FILES:
+    most = _allowed()
+    if len({run.path for run in runs}) > most:
         runs = [
             one
-            for step, part in enumerate(_batches(runs))
+            for step, part in enumerate(_batches(runs, most))
             for one in _joined(part, path.with_name(f"{path.name}.{step}.part"), held)
         ]
-    opened: dict[Path, pikepdf.Pdf] = {}
+    opened: dict[Path, list[pikepdf.Page]] = {}
     for run in runs:
-        if run.path not in opened:
-            opened[run.path] = held.enter_context(pikepdf.open(run.path))
-        pages = opened[run.path].pages
-        yield run, list(pages[run.first : run.first + run.count if run.count else None])
+        yield run, _slice(run, opened, held)
 
 
-def _batches(runs: Sequence[Pages]) -> Iterator[list[Pages]]:
+def _slice(
+    run: Pages, opened: dict[Path, list[pikepdf.Page]], held: ExitStack
+) -> list[pikepdf.Page]:
+    """The pages of a run; its file is gone through once."""
+    if run.path not in opened:
+        opened[run.path] = list(held.enter_context(pikepdf.open(run.path)).pages)
+    return opened[run.path][run.first : run.first + run.count if run.count else None]
+
+
+def _allowed() -> int:
+    """How many sources may be open: the limit of this process is raised as far as it may be."""
+    try:
+        import resource
+    except ImportError:  # a system without such limits
+        return OPEN_FILES
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    wanted = OPEN_FILES + _OWN_FILES
+    unlimited = resource.RLIM_INFINITY
+    if soft not in (unlimited, -1) and soft < wanted:
+        soft = wanted if hard == unlimited else min(hard, wanted)
+        resource.setrlimit(resource.RLIMIT_NOFILE, (soft, hard))
+    return OPEN_FILES if soft == unlimited else max(1, min(OPEN_FILES, soft - _OWN_FILES))
+
+
+def _batches(runs: Sequence[Pages], most: int) -> Iterator[list[Pages]]:
     batch: list[Pages] = []
     sources: set[Path] = set()
     for run in runs:
-        if len(sources) == OPEN_FILES and run.path not in sources:
+        if len(sources) == most and run.path not in sources:
             yield batch
             batch, sources = [], set()
         batch.append(run)
@@ -131,18 +156,15 @@ def _joined(runs: Sequence[Pages], place: Path, held: ExitStack) -> list[Pages]:
     """The runs as slices of one file made of them, which goes when the merge has ended."""
     held.callback(place.unlink, missing_ok=True)
     slices: list[Pages] = []
-    at = 0
     with ExitStack() as own:
         joined = own.enter_context(pikepdf.new())
-        opened: dict[Path, pikepdf.Pdf] = {}
+        opened: dict[Path, list[pikepdf.Page]] = {}
+        found: list[pikepdf.Page] = []
         for run in runs:
-            if run.path not in opened:
-                opened[run.path] = own.enter_context(pikepdf.open(run.path))
-            found = opened[run.path].pages
-            pages = found[run.first : run.first + run.count if run.count else None]
-            joined.pages.extend(pages)
-            slices.append(replace(run, path=place, first=at, count=len(pages)))
-            at += len(pages)
+            pages = _slice(run, opened, own)
+            slices.append(replace(run, path=place, first=len(found), count=len(pages)))
+            found += pages
+        joined.pages.extend(found)
         joined.save(place, deterministic_id=True)
     return slices
 

@@ -55,6 +55,8 @@ class StampFont:
             font.getGlyphID(name): font["hmtx"][name][0] * 1000 / self.per_em
             for name in font.getGlyphOrder()
         }
+        self.codes = {chr(code): f"{glyph:04X}" for code, glyph in self.glyphs.items()}
+        self.advances = {chr(code): self.widths[glyph] for code, glyph in self.glyphs.items()}
         data = io.BytesIO()
         font.save(data)
         self.pdf = pdf
@@ -107,17 +109,15 @@ class StampFont:
         lines.append("endcmap CMapName currentdict /CMap defineresource pop end end")
         return "\n".join(lines).encode()
 
-    def glyph(self, character: str) -> int:
-        """The glyph of a character, that of "?" for one the font lacks."""
-        return self.glyphs.get(ord(character), self.glyphs[ord("?")])
-
     def width(self, text: str) -> float:
         """Width of a text at the stamp's size, in points."""
-        return sum(self.widths[self.glyph(c)] for c in text) * SIZE / 1000
+        other = self.advances["?"]
+        return sum([self.advances.get(c, other) for c in text]) * SIZE / 1000
 
     def show(self, text: str, x: float, y: float, colour: str) -> str:
-        """Operators that print a text with its left end at a place."""
-        codes = "".join(f"{self.glyph(c):04X}" for c in text)
+        """Operators that print a text with its left end at a place; "?" for what the font lacks."""
+        other = self.codes["?"]
+        codes = "".join([self.codes.get(c, other) for c in text])
         return f"{colour} 1 0 0 1 {x:.2f} {y:.2f} Tm <{codes}> Tj"
 
 
