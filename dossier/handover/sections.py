@@ -23,6 +23,8 @@ from dossier.documents.sheet import document_number
 from dossier.documents.welding_papers import PAPERS, Papers
 from dossier.records.verdicts import Finding
 
+ROWS = 500  # of a register in one document, some fifteen pages
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -133,16 +135,31 @@ def _report(of: Source) -> Iterator[Sheet]:
 
 
 def _open_points(of: Source) -> Iterator[Sheet]:
-    yield of.sheet("register.html", registers.gap_list(of.seen, of.findings, of.number("GAP")))
+    yield from _in_parts(of, "GAP", registers.gap_list(of.seen, of.findings, of.number("GAP")))
 
 
 def _register(name: str) -> Callable[[Source], Iterator[Sheet]]:
     kind, build = registers.REGISTERS[name]
 
     def made(of: Source) -> Iterator[Sheet]:
-        yield of.sheet("register.html", build(of.seen, of.by_joint, of.number(kind)))
+        yield from _in_parts(of, kind, build(of.seen, of.by_joint, of.number(kind)))
 
     return made
+
+
+def _in_parts(of: Source, kind: str, data: registers.Register) -> Iterator[Sheet]:
+    """A register, a long one as several documents: the renderer holds a whole document in memory,
+    and a row that changes should not print ten thousand others again."""
+    rows = data["rows"]["rows"]
+    count = max(1, -(-len(rows) // ROWS))
+    for part in range(count):
+        head = data["head"]
+        if count > 1:
+            title = f"{head['title']}, part {part + 1} of {count}"
+            head = {**head, "number": of.number(kind, part + 1), "title": title}
+        shown = {**data["rows"], "rows": rows[part * ROWS : (part + 1) * ROWS]}
+        strips = [] if part else data["strips"]
+        yield of.sheet("register.html", {**data, "head": head, "rows": shown, "strips": strips})
 
 
 def _papers(made: Papers) -> Callable[[Source], Iterator[Sheet]]:

@@ -14,9 +14,11 @@ import pikepdf
 import pytest
 
 from dossier.coverage.view import View, view
+from dossier.documents import registers
 from dossier.errors import ProjectError
 from dossier.handover import How, build
 from dossier.handover.papers import open_paper
+from dossier.handover.sections import CONTENTS, source
 from dossier.handover.store import Store
 from dossier.handover.volumes import load_volumes
 from dossier.records.papers import Document
@@ -296,3 +298,17 @@ def test_a_picture_becomes_a_page_of_its_own_size(tmp_path: Path) -> None:
     assert (paper.pages, paper.lacking, paper.archival) == (1, "", True)
     again = open_paper(document, tmp_path, Store(tmp_path / "other", ""))
     assert paper.path.read_bytes() == again.path.read_bytes()
+
+
+def test_a_long_register_is_printed_in_parts(seen: View, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("dossier.handover.sections.ROWS", 3)
+    made = source(seen, example.findings(), None)
+    whole = registers.joint_register(seen, {}, "N")["rows"]["rows"]
+    sheets = list(CONTENTS["joint-register"](made))
+    assert len(sheets) == -(-len(whole) // 3) > 1
+    assert sheets[0].title == f"Joint register, part 1 of {len(sheets)}"
+    assert len({sheet.number for sheet in sheets}) == len(sheets)
+    pages = [sheet.content.html() for sheet in sheets]
+    for row in whole:
+        assert sum(f">{row['cells'][0]}</td>" in page for page in pages) == 1
+    assert [page.count("<svg") > 0 for page in pages] == [True] + [False] * (len(pages) - 1)
