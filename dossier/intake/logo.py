@@ -35,8 +35,10 @@ def read_logo(folder: Path, written: str) -> bytes:
 
 
 def _judge(data: bytes, written: str) -> None:
-    from PIL import Image
+    from PIL import Image, ImageFile
 
+    # The PDF engine, once loaded, lets broken pictures pass everywhere in the process.
+    lenient, ImageFile.LOAD_TRUNCATED_IMAGES = ImageFile.LOAD_TRUNCATED_IMAGES, False
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
@@ -48,6 +50,8 @@ def _judge(data: bytes, written: str) -> None:
         raise InputError(
             "look.logo", found=f'"{written}", not to be read', expected="a PNG or JPEG"
         ) from None
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
     if max(sides) > SIDE_MAX:
         found = f"{sides[0]} x {sides[1]} pixels"
         raise InputError("look.logo", found=found, expected=f"at most {SIDE_MAX} a side")
