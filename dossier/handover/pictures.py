@@ -7,13 +7,14 @@ transparency would break PDF/A, so pictures of that kind become plain RGB.
 from __future__ import annotations
 
 import io
-import warnings
 import zlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream
+
+from dossier.intake.strict_pictures import strict_pictures
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -36,9 +37,7 @@ def picture_pdf(path: Path) -> bytes:
     from PIL import Image, ImageSequence
 
     out = io.BytesIO()
-    with warnings.catch_warnings(), Image.open(path) as picture, pikepdf.new() as pdf:
-        # A picture too large to be true is refused, not unpacked.
-        warnings.simplefilter("error", Image.DecompressionBombWarning)
+    with strict_pictures(), Image.open(path) as picture, pikepdf.new() as pdf:
         stored = path.read_bytes() if picture.format == "JPEG" else b""
         for frame in ImageSequence.Iterator(picture):
             _add_page(pdf, frame, stored if frame.mode in ("L", "RGB") else b"")

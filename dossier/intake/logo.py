@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import io
-import warnings
 from pathlib import Path
 
 from dossier.errors import InputError
 from dossier.intake.paths import confined
+from dossier.intake.strict_pictures import strict_pictures
 
 BYTES_MAX = 200_000  # every document carries it
 SIDE_MAX = 1_600  # pixels
@@ -35,23 +35,17 @@ def read_logo(folder: Path, written: str) -> bytes:
 
 
 def _judge(data: bytes, written: str) -> None:
-    from PIL import Image, ImageFile
+    from PIL import Image
 
-    # The PDF engine, once loaded, lets broken pictures pass everywhere in the process.
-    lenient, ImageFile.LOAD_TRUNCATED_IMAGES = ImageFile.LOAD_TRUNCATED_IMAGES, False
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(io.BytesIO(data), formats=_FORMATS) as picture:
-                sides, mode = picture.size, picture.mode
-                if max(sides) <= SIDE_MAX:
-                    picture.load()
+        with strict_pictures(), Image.open(io.BytesIO(data), formats=_FORMATS) as picture:
+            sides, mode = picture.size, picture.mode
+            if max(sides) <= SIDE_MAX:
+                picture.load()
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombWarning):
         raise InputError(
             "look.logo", found=f'"{written}", not to be read', expected="a PNG or JPEG"
         ) from None
-    finally:
-        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
     if max(sides) > SIDE_MAX:
         found = f"{sides[0]} x {sides[1]} pixels"
         raise InputError("look.logo", found=found, expected=f"at most {SIDE_MAX} a side")

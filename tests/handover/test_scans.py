@@ -9,7 +9,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name, Stream
-from PIL import Image
+from PIL import Image, ImageFile
 
 from dossier.handover.papers import Paper, open_paper
 from dossier.handover.store import Store
@@ -97,7 +97,11 @@ def test_a_broken_file_is_told_and_never_a_crash(tmp_path: Path, name: str, data
     assert "cannot be read" in paper.lacking or "no page" in paper.lacking
 
 
-def test_a_picture_cut_short_is_told(tmp_path: Path) -> None:
+@pytest.mark.parametrize("lenient", [False, True])  # as the PDF engine leaves the picture library
+def test_a_picture_cut_short_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lenient: bool
+) -> None:
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", lenient)
     Image.effect_noise((400, 400), 50).save(tmp_path / "a.png")
     whole = (tmp_path / "a.png").read_bytes()
     (tmp_path / "a.png").write_bytes(whole[: len(whole) // 2])
