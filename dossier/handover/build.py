@@ -44,6 +44,8 @@ from dossier.handover.rendering import (
     task_alone,
     tasks_of,
 )
+from dossier.handover.review_page import NAME as REVIEW
+from dossier.handover.review_page import review_page
 from dossier.handover.sections import CONTENTS, Source, source
 from dossier.handover.store import (
     Kept,
@@ -202,8 +204,7 @@ class _Job:
             printer, volumes, bound(parts, kept[: len(tasks)]),
             (self.how.limits, self._attached(records)), aside,
         )  # fmt: skip
-        issue = issue_data(self.seen, self.findings, files, held)
-        (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
+        self._write_beside(files, held, aside)
         _describe(self.seen, aside, files, draft)
         progress("Dossier", files[-1].first + files[-1].pages - 1, sum(f.pages for f in files))
         return used
@@ -226,6 +227,12 @@ class _Job:
             (aside / place).mkdir(exist_ok=True)
             shutil.copyfile(kept.path, aside / place / one.name)
         return used
+
+    def _write_beside(self, files: Sequence[FileMade], held: Sequence[Held], aside: Path) -> None:
+        """The issue as data, and the records as a page to look through."""
+        issue = issue_data(self.seen, self.findings, files, held)
+        (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
+        (aside / REVIEW).write_bytes(review_page(self.seen, self.findings, issue))
 
     def _rendered(self, tasks: Sequence[Task], progress: Progress) -> list[Kept]:
         for other in self.how.join or ():
@@ -307,6 +314,7 @@ def _describe(seen: View, aside: Path, made: Sequence[FileMade], draft: str) -> 
     told = {
         **{f.name: f"the dossier, {f.pages} pages" for f in made},
         "check.json": "findings of the cross-check as data",
+        REVIEW: "the records to search in a browser, offline; its links open the dossier",
         ISSUE: "documents with their pages, joints and completeness as data",
         CHECKSUMS: "checksums of all files; to prove them: sha256sum -c " + CHECKSUMS,
     }

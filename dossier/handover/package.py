@@ -29,6 +29,7 @@ _README = """This is a handover package (BagIt 1.0, RFC 8493).
 
 data/dossier.pdf         the dossier (or its files, numbered)
 data/check.json          findings of the cross-check
+data/review.html         the records to search in a browser, offline
 data/issue.json          documents with their pages, joints, completeness
 data/transmittal.*       register of all documents handed over
 data/procedures, data/registers   single sheets and workbooks

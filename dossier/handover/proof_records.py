@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -18,9 +18,13 @@ from dossier.errors import DossierError
 from dossier.handover.origin import record_files
 from dossier.handover.package import PROJECT, derived
 from dossier.handover.proof import Step, Trouble, step
+from dossier.handover.proof_content import same_content
 from dossier.handover.proof_dossier import page_texts, squeezed
+from dossier.handover.review_page import NAME as REVIEW
+from dossier.handover.review_page import review_page
 from dossier.handover.store import digest_of
 from dossier.intake.load import load_project
+from dossier.records.verdicts import Finding
 
 Data = Mapping[str, Any]
 
@@ -38,6 +42,7 @@ def prove_records(data: Path) -> list[Step]:
         faults = [Trouble(PROJECT, line) for line in str(error).splitlines()]
         return [step("records", "read against their schemas", faults)]
     seen = view(project, date.fromisoformat(issue["as_of"]))
+    findings = run(seen)
     attached = list(_attached(data, issue))
     return [
         step("records", f"{len(project.joints)} joints read against the schemas"),
@@ -45,7 +50,8 @@ def prove_records(data: Path) -> list[Step]:
         step(
             "derived files", "tables, map and transmittal made again", _derived(seen, data, issue)
         ),
-        _findings(seen, data, issue),
+        _review(seen, findings, data, issue),
+        _findings(seen, findings, data, issue),
     ]
 
 
@@ -75,13 +81,27 @@ def _derived(seen: View, data: Path, issue: Data) -> list[Trouble]:
         Trouble(item.name, "is not what the records give")
         for item in derived(seen, issue, sums)
         if not (data / item.name).is_file()
-        or (isinstance(item.content, bytes) and (data / item.name).read_bytes() != item.content)
+        or (
+            isinstance(item.content, bytes)
+            and not same_content(item.name, (data / item.name).read_bytes(), item.content)
+        )
     ]
 
 
-def _findings(seen: View, data: Path, issue: Data) -> Step:
+def _review(seen: View, findings: Sequence[Finding], data: Path, issue: Data) -> Step:
+    """The review page made again: equal bytes, where it was made with the same tool."""
+    if issue["tool"] != __version__:
+        why = f"made with version {issue['tool']}, this is {__version__}"
+        return Step("review page", "", left_out=why)
+    made, path = review_page(seen, findings, issue), data / REVIEW
+    same = path.is_file() and same_content(REVIEW, path.read_bytes(), made)
+    wrong = [] if same else [Trouble(REVIEW, "is not what the records give")]
+    return step("review page", "made again from the records", wrong)
+
+
+def _findings(seen: View, findings: Sequence[Finding], data: Path, issue: Data) -> Step:
     """The cross-check run again: equal to check.json, and to what the report prints."""
-    now = findings_as_data(seen.project.settings, seen.as_of, run(seen))
+    now = findings_as_data(seen.project.settings, seen.as_of, findings)
     then = json.loads((data / "check.json").read_bytes())
     told = f"cross-check run again: {len(now['findings'])} findings"
     if issue["tool"] != __version__:

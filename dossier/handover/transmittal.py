@@ -16,12 +16,14 @@ from typing import Any
 from dossier.documents.sheet import columns, row, table
 from dossier.documents.xlsx import Sheet, workbook
 from dossier.handover.bag import Item
+from dossier.handover.review_page import NAME as REVIEW
 
 COLUMNS = (
     ("document", 12), ("revision", 6), ("status", 7), ("title", 22), ("type", 8),
     ("volume", 12), ("section", 12), ("originator", 10), ("language", 5), ("records_to", 7),
     ("file", 10), ("first_page", 6), ("sheets", 5), ("format", 7), ("sha256", 12),
 )  # fmt: skip
+BESIDE = ("procedures/", "registers/", REVIEW)
 
 
 def rows(issue: Mapping[str, Any], sums: Mapping[str, str], language: str) -> list[list[str]]:
@@ -41,7 +43,7 @@ def rows(issue: Mapping[str, Any], sums: Mapping[str, str], language: str) -> li
         ["", issue["revision"], issue["state"], name.rpartition("/")[2], "file", "", "", *common,
          name, "", "", name.rpartition(".")[2].upper(), digest]
         for name, digest in sorted(sums.items())
-        if name not in bound and name.startswith(("procedures/", "registers/"))
+        if name not in bound and name.startswith(BESIDE)
     ]  # fmt: skip
     return found
 

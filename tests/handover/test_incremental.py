@@ -166,24 +166,26 @@ def _dies(*_: object) -> Rendered:
 
 def _dies_once(pages: Sequence[str], alone: bool) -> Rendered:
     assert not alone
-    mark = Path(os.environ["DOSSIER_TEST_MARK"])
-    if "document 7" in pages[0] and not mark.exists():
-        mark.touch()
+    text, mark = pages[0].split("|")
+    if text == "document 7" and not Path(mark).exists():
+        Path(mark).touch()
         os._exit(9)
-    return Rendered("|".join(pages).encode(), tuple(1 for _ in pages))
+    return Rendered(text.encode(), (1,))
 
 
-def _tasks(count: int) -> list[Task]:
+def _tasks(count: int, mark: Path = Path("none")) -> list[Task]:
+    """Tasks that tell the worker where the mark of the first death is to be left."""
+
     def make(number: int) -> Task:
-        return Task(f"{number:064x}", (f"no. {number}",), lambda: (f"document {number}",))
+        pages = (f"document {number}|{mark}",)
+        return Task(f"{number:064x}", (f"no. {number}",), lambda: pages)
 
     return [make(number) for number in range(count)]
 
 
 def test_a_lost_worker_costs_its_task_only(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setenv("DOSSIER_TEST_MARK", str(tmp_path / "mark"))
     monkeypatch.setattr(rendering, "rendered", _dies_once)
-    found = dict(rendering.on_this_machine(2)(_tasks(12)))
+    found = dict(rendering.on_this_machine(2)(_tasks(12, tmp_path / "mark")))
     assert (tmp_path / "mark").exists()
     told = {task.titles[0]: result.data.decode() for task, result in found.items()}
     assert told == {f"no. {n}": f"document {n}" for n in range(12)}
@@ -198,8 +200,7 @@ def test_a_document_that_kills_every_worker_is_named(monkeypatch: pytest.MonkeyP
 def test_workers_are_replaced_and_the_work_goes_on(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    monkeypatch.setenv("DOSSIER_TEST_MARK", str(tmp_path))
     monkeypatch.setattr(rendering, "rendered", _dies_once)
     monkeypatch.setattr(rendering, "CHUNKS_PER_WORKER", 2)
-    found = [task.titles[0] for task, _ in rendering.on_this_machine(2)(_tasks(9))]
+    found = [task.titles[0] for task, _ in rendering.on_this_machine(2)(_tasks(9, tmp_path))]
     assert sorted(found) == [f"no. {n}" for n in range(9)]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import json
+import zlib
 from pathlib import Path
 
 import pikepdf
@@ -10,6 +12,7 @@ import pytest
 
 from dossier.handover import build, merge
 from dossier.handover.layout import Limits
+from dossier.handover.verify import verify
 from tests.documents.reading import flat, pdf_text
 from tests.handover.conftest import Made
 
@@ -94,3 +97,27 @@ def test_many_sources_are_merged_in_steps_to_the_same_pages(
     texts = [pdf_text((place / "dossier.pdf").read_bytes()) for place in (made.out, tmp_path)]
     assert texts[0] == texts[1]
     assert not list(tmp_path.glob("*.part"))
+
+
+def test_the_review_page_leads_to_each_paper_in_its_file(split: Path) -> None:
+    issue = json.loads((split / "issue.json").read_bytes())
+    text = (split / "review.html").read_text(encoding="utf-8")
+    core = text.split('id="data-core">')[1].split("<")[0]
+    known = json.loads(zlib.decompress(base64.b64decode(core)))["documents"]
+    papers = [d["number"] for d in issue["documents"] if d["kind"] == "paper"]
+    assert {"D-001", "D-002", "D-003"} <= set(papers)
+    for number in papers:
+        _, file, page = known[number]
+        texts = pdf_text((split / file).read_bytes()).split("\f")[:-1]
+        assert f"{number}, page 1" in flat(texts[page - 1])
+    assert {number for number, (_, file, _) in known.items() if file} == set(papers)
+
+
+def test_a_page_of_an_older_tool_is_left_to_its_checksums(
+    package: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("dossier.handover.proof_records.__version__", "99.0.0")
+    proof = verify(package)
+    step = next(one for one in proof.steps if one.name == "review page")
+    assert (proof.holds, step.state) == (True, "left out")
+    assert "made with version" in step.left_out
