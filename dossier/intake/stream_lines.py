@@ -27,6 +27,8 @@ from dossier.intake.values import Writing
 from dossier.records.base import Record
 from dossier.records.position import Position
 
+_BLOCK = 1 << 18  # bytes read at a time
+
 Plainly = tuple[int, bytes, dict[str, object] | None]
 
 
@@ -38,17 +40,25 @@ def plain_lines(path: Path, file: str) -> Iterator[Plainly]:
     Raises ProjectError: a file that cannot be opened.
     """
     loads = _loads()
+    inside: set[str] = set()
     try:
-        with path.open("rb") as stream:
+        with path.open("rb", buffering=_BLOCK) as stream:
             for line, content in enumerate(stream, 1):
                 try:
                     data = loads(content)
                 except ValueError:
                     data = None
-                # A name given twice and a quote inside of a text leave more quotes in the line
-                # than its names and texts account for.
-                if type(data) is not dict or content.count(34) != _quotes(data):
+                if type(data) is not dict:
                     data = None
+                # A comma stands between any two fields that are written, so that a name given
+                # twice leaves more commas in the line than the fields account for.
+                elif more := content.count(44) + 1 - len(data):
+                    for name in inside:
+                        part = data.get(name)
+                        if type(part) is dict:
+                            more -= len(part) - 1
+                    if more and not _each_name_once(content, data, inside):
+                        data = None
                 yield line, content, data
     except OSError as error:
         found = (error.strerror or "nothing readable").lower()
@@ -97,6 +107,19 @@ def _loads() -> Callable[[bytes], Any]:
         return lambda _content: None
     loads: Callable[[bytes], Any] = import_module("orjson").loads
     return loads
+
+
+def _each_name_once(content: bytes, data: dict[str, Any], inside: set[str]) -> bool:
+    """Whether a line in which commas also stand elsewhere gives each name once.
+
+    `inside` takes up the fields that hold fields of their own.
+    """
+    # A name given twice and a quote inside of a text leave more quotes in the line than its
+    # names and texts account for.
+    if content.count(34) != _quotes(data):
+        return False
+    inside.update(name for name, value in data.items() if type(value) is dict)
+    return True
 
 
 def _quotes(data: dict[str, Any]) -> int:

@@ -66,6 +66,28 @@ def test_a_name_given_twice_is_never_lost(
         assert found[2] == dict(pairs)
 
 
+def test_commas_that_stand_elsewhere_hide_no_name_given_twice(tmp_path: Path) -> None:
+    nested = '{"number": "P-1", "document": {"document": "D-1", "page": 3}}'
+    told = {
+        nested: True,
+        '{"number": "P-1", "remarks": "a, b", "document": {"document": "D-1", "page": 3}}': True,
+        '{"number": "P-1", "number": "P-2", "document": {"document": "D-1"}}': False,
+        '{"number": "P-1", "document": {"document": "D-1", "document": "D-2"}}': False,
+        '{"number": "P-1", "document": {}, "number": "P-2"}': False,
+        '{"document": {"a": 1, "b": 2}, "document": {"a": 1, "b": 2}}': False,
+        '{"document": {"a": {"c": 1, "c": 2}, "b": 2}}': False,
+        '{"document": [{"a": 1, "a": 2}, 3]}': False,
+        '{"document": [{"a": 1, "b": 2}, 3]}': True,
+        '{"document": "1,2", "number": "P-1"}': True,
+        "{}": True,
+    }  # fmt: skip
+    path = tmp_path / "x.jsonl"
+    path.write_text("".join(f"{nested}\n{line}\n" for line in told), encoding="utf-8")
+    found = [data is not None for *_, data in plain_lines(path, "x")]
+    assert found[::2] == [True] * len(told)
+    assert dict(zip(told, found[1::2], strict=True)) == told
+
+
 def test_records_are_built_one_at_a_time(tmp_path: Path) -> None:
     path = tmp_path / "items.jsonl"
     path.write_text("\n".join([LINES[0], LINES[1], '{"number": 5, "wall_mm": "x"}']), "utf-8")
