@@ -16,6 +16,7 @@ _WHOLE = (
     "documents/test_welding_papers.py",
     "documents/test_whole_projects.py",
     "handover/",
+    "hostile/test_soak.py",
     "projects/test_stream.py",
     "review/",
     "test_sample_files.py",

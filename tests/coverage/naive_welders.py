@@ -19,6 +19,14 @@ from dossier.records.weld import Weld
 from dossier.records.welders import Certificate, Welder
 
 Answer = tuple[str, str, str, str]  # joint, welder, process, what is wrong
+CHECK_OF = {  # what is wrong: the check that tells of it
+    "unknown": "welder-certificate",
+    "not his stamp": "welder-certificate",
+    "no certificate": "welder-certificate",
+    "outside": "welder-range",
+    "too thick": "welder-deposit",
+    "lapsed": "welder-continuity",
+}
 
 
 def answers(project: Project) -> Iterator[Answer]:
