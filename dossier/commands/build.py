@@ -51,11 +51,12 @@ def built(
     arguments: argparse.Namespace, join: tuple[Path, ...] | None, shard: tuple[int, int] | None
 ) -> int:
     """Build as asked; exit 1 where a draft is not wanted."""
-    from dossier.handover import How, build
+    from dossier.api import build
+    from dossier.handover import How
     from dossier.handover.build import DraftError
     from dossier.handover.layout import Limits
 
-    seen, findings = checked_project(arguments)
+    project, findings = checked_project(arguments)
     how = How(
         workers=getattr(arguments, "workers", 1),
         store=arguments.store,
@@ -67,7 +68,7 @@ def built(
         since=arguments.since,
     )
     try:
-        written = build(seen, findings, arguments.folder, arguments.out, progress(), how)
+        written = build(project, findings, arguments.out, how, progress())
     except DraftError as error:
         say(str(error))
         return FOUND

@@ -12,8 +12,8 @@ from dossier.commands.shared import (
     FOUND,
     Commands,
     in_colour,
+    loaded_project,
     project_command,
-    seen_project,
 )
 from dossier.errors import InputError
 
@@ -45,6 +45,7 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the findings; the exit code says whether one is bad enough."""
     from dossier import checks
+    from dossier.api import check
     from dossier.checks.questions import questions
     from dossier.records.verdicts import Verdict
 
@@ -54,9 +55,9 @@ def run(arguments: argparse.Namespace) -> int:
     least = Verdict.parse(arguments.fail_on)
     if arguments.format == "jsonl" and (found := _streamed(arguments)) is not None:
         return _lines(found, least)
-    seen = seen_project(arguments)
-    findings = checks.run(seen, arguments.only)
-    told = _told(arguments.format, seen, findings, (questions(arguments.only), least))
+    project = loaded_project(arguments)
+    findings = check(project, arguments.only)
+    told = _told(arguments.format, project.seen, findings, (questions(arguments.only), least))
     if told:
         print(told)
     return FOUND if checks.open_findings(findings, least) else CLEAN

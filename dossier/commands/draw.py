@@ -21,7 +21,8 @@ def run(arguments: argparse.Namespace) -> int:
     from dossier.coverage.audit_sample import draw
     from dossier.documents.evidence_pack import pack_as_data, pack_text
 
-    seen, findings = checked_project(arguments)
+    project, findings = checked_project(arguments)
+    seen = project.seen
     drawn = draw(seen, arguments.seed, arguments.joints)
     pack = pack_as_data(seen, findings, drawn, arguments.seed)
     if arguments.format == "json":

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from dossier.commands.shared import CLEAN, Commands, project_command, seen_project
+from dossier.commands.shared import CLEAN, Commands, loaded_project, project_command
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -18,8 +18,8 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the figures and print their paths."""
-    from dossier.documents.figures import figure_files
+    from dossier.api import render
 
-    for path in figure_files(seen_project(arguments), arguments.out):
+    for path in render(loaded_project(arguments), (), "figures", arguments.out):
         print(path)
     return CLEAN

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from dossier.commands.shared import CLEAN, Commands, checked_project, own_templates, project_command
+from dossier.commands.shared import Commands, issue, project_command
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -17,9 +17,4 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the forms and print their paths."""
-    from dossier.documents.issue import form_files
-
-    seen, findings = checked_project(arguments)
-    for path in form_files(seen, findings, arguments.out, own_templates(arguments.folder)):
-        print(path)
-    return CLEAN
+    return issue(arguments, "forms")

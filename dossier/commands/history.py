@@ -10,8 +10,6 @@ from dossier.commands.shared import (
     CLEAN,
     Commands,
     checked_project,
-    known_joint,
-    own_templates,
     project_command,
 )
 
@@ -26,18 +24,16 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the history, or write it as PDF and print the path."""
+    from dossier.api import known_joint, render
     from dossier.documents.joint_history import context, history_text
 
-    seen, findings = checked_project(arguments)
-    known_joint(seen, arguments.joint)
+    project, findings = checked_project(arguments)
+    known_joint(project, arguments.joint)
     if arguments.format == "pdf":
-        from dossier.documents.joint_history import joint_history_pdf
-
         path = arguments.out or Path(f"{arguments.joint}.pdf")
-        joint_history_pdf(seen, findings, arguments.joint, path, own_templates(arguments.folder))
-        print(path)
+        print(*render(project, findings, "history", path, arguments.joint))
     elif arguments.format == "json":
-        print(json.dumps(context(seen, findings, arguments.joint), indent=2, default=str))
+        print(json.dumps(context(project.seen, findings, arguments.joint), indent=2, default=str))
     else:
-        print(history_text(seen, findings, arguments.joint))
+        print(history_text(project.seen, findings, arguments.joint))
     return CLEAN

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from dossier.commands.shared import CLEAN, Commands, checked_project, own_templates, project_command
+from dossier.commands.shared import Commands, issue, project_command
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -16,10 +16,4 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the matrix and print the paths."""
-    from dossier.documents import welder_matrix_files
-
-    seen, findings = checked_project(arguments)
-    own = own_templates(arguments.folder)
-    for path in welder_matrix_files(seen, findings, arguments.out, own):
-        print(path)
-    return CLEAN
+    return issue(arguments, "matrix")

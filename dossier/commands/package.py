@@ -23,6 +23,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the package and print its path."""
     from dossier.handover.package import write_package
 
-    seen, findings = checked_project(arguments)
-    print(write_package(seen, findings, (arguments.folder, arguments.built), arguments.out))
+    project, findings = checked_project(arguments)
+    places = (arguments.folder, arguments.built)
+    print(write_package(project.seen, findings, places, arguments.out))
     return CLEAN

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from dossier.commands.shared import CLEAN, Commands, checked_project, project_command
+from dossier.commands.shared import Commands, issue, project_command
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -18,11 +18,4 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the page and print its path."""
-    from dossier.documents.files import write_whole
-    from dossier.review import page
-    from dossier.review.evidence import evidence_paths, links_from
-
-    seen, findings = checked_project(arguments)
-    links = links_from(arguments.out.parent, evidence_paths(seen, arguments.folder))
-    print(write_whole(arguments.out, page(seen, findings, links)))
-    return CLEAN
+    return issue(arguments, "page")

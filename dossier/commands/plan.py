@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from dossier.commands.shared import CLEAN, Commands, project_command, say, seen_project
+from dossier.commands.shared import CLEAN, Commands, loaded_project, project_command, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,7 +35,7 @@ def run(arguments: argparse.Namespace) -> int:
     from dossier.documents.printed.work_ahead import context
     from dossier.documents.printed.work_ahead.forms import plan_data, plan_files, plan_text
 
-    seen = _tried(seen_project(arguments), arguments.extra)
+    seen = _tried(loaded_project(arguments).seen, arguments.extra)
     trial = ", ".join(path.name for path in arguments.extra)
     data = context(Asked(seen), plan(seen, arguments.days), trial)
     if arguments.format == "json":

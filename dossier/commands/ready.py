@@ -19,12 +19,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the list; exit 1 while a joint is held up."""
+    from dossier.api import ready
     from dossier.documents.answer_rows import rows_csv
-    from dossier.documents.clearance import clearance, clearance_as_data
+    from dossier.documents.clearance import clearance_as_data
     from dossier.documents.clearance_text import clearance_rows, clearance_text
 
-    seen, findings = checked_project(arguments)
-    made = clearance(seen, findings, arguments.stage)
+    made = ready(*checked_project(arguments), arguments.stage)
     if arguments.format == "json":
         print(json.dumps(clearance_as_data(made), indent=2, ensure_ascii=False))
     elif arguments.format == "csv":

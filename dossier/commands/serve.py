@@ -49,7 +49,7 @@ def _made(arguments: argparse.Namespace, mark: str) -> Made:
     from dossier.review.evidence import evidence_paths
     from dossier.review.server import Made
 
-    seen, findings = checked_project(arguments)
-    paths = evidence_paths(seen, arguments.folder)
+    project, findings = checked_project(arguments)
+    paths = evidence_paths(project.seen, arguments.folder)
     links = {number: link(f"evidence/{number}") for number in paths}
-    return Made(page(seen, findings, links, live=mark), paths)
+    return Made(page(project.seen, findings, links, live=mark), paths)

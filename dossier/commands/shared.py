@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 from dossier.errors import InputError
 
 if TYPE_CHECKING:
-    from dossier.coverage.view import View
+    from dossier.api import Loaded
     from dossier.records.verdicts import Finding
 
 CLEAN: Final = 0
@@ -59,39 +59,32 @@ def in_colour() -> bool:
     return wanted and sys.stdout.isatty()
 
 
-def seen_project(arguments: argparse.Namespace) -> View:
-    """The project in `arguments.folder` as known on `arguments.as_of`."""
-    from dossier.coverage.view import view
-    from dossier.intake import load_project
+def loaded_project(arguments: argparse.Namespace) -> Loaded:
+    """The project in `arguments.folder` as known on `arguments.as_of`; tells how it was read."""
+    from dossier.api import load
 
-    project = load_project(arguments.folder)
+    project = load(arguments.folder, arguments.as_of)
     for reading in project.readings:
         say(reading)
-    return view(project, arguments.as_of)
+    return project
 
 
-def checked_project(arguments: argparse.Namespace) -> tuple[View, list[Finding]]:
+def checked_project(arguments: argparse.Namespace) -> tuple[Loaded, list[Finding]]:
     """The project and what all checks found."""
-    from dossier.checks import run
+    from dossier.api import check
 
-    seen = seen_project(arguments)
-    return seen, run(seen)
-
-
-def own_templates(folder: Path) -> Path | None:
-    """The project's own templates, which go before those of the tool; None where it has none."""
-    own = folder / "templates"
-    return own if own.is_dir() else None
+    project = loaded_project(arguments)
+    return project, check(project)
 
 
-def known_joint(seen: View, number: str) -> None:
-    """Raise InputError with the nearest numbers when no such joint is known."""
-    if number not in seen.known.joints:
-        from difflib import get_close_matches
+def issue(arguments: argparse.Namespace, document: str) -> int:
+    """Check the project, issue one kind of document into `arguments.out`, print the paths."""
+    from dossier.api import render
 
-        near = get_close_matches(number, seen.known.joints, n=3)
-        expected = f"a joint of the log; did you mean {' or '.join(near)}?" if near else "a joint"
-        raise InputError("joint", found=number, expected=expected)
+    project, findings = checked_project(arguments)
+    for path in render(project, findings, document, arguments.out, progress=progress()):
+        print(path)
+    return CLEAN
 
 
 def pair(text: str) -> tuple[str, str]:

@@ -5,14 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from dossier.commands.shared import (
-    CLEAN,
-    Commands,
-    checked_project,
-    own_templates,
-    progress,
-    project_command,
-)
+from dossier.commands.shared import Commands, issue, project_command
 
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -23,10 +16,4 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the sheets and print their paths."""
-    from dossier.documents import procedure_sheets
-
-    seen, findings = checked_project(arguments)
-    own = own_templates(arguments.folder)
-    for path in procedure_sheets(seen, findings, arguments.out, progress(), own):
-        print(path)
-    return CLEAN
+    return issue(arguments, "sheets")
