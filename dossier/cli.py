@@ -22,7 +22,7 @@ _INTERRUPTED = 130
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
-    arguments = _parser().parse_args(argv)
+    arguments = parser().parse_args(argv)
     try:
         code: int = arguments.run(arguments)
     except ProjectError as error:
@@ -42,18 +42,19 @@ def main(argv: Sequence[str] | None = None) -> int:
     return code
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+def parser() -> argparse.ArgumentParser:
+    """The parser of the whole command line; reference, manual page and completion come of it."""
+    whole = argparse.ArgumentParser(
         prog="dossier",
         description="Welding procedure and quality dossiers: check the records, issue the sheets, "
         "build the handover. The tool supports the decision of a qualified welding engineer; "
         "it never replaces it.",
     )
-    parser.add_argument("--version", action="version", version=f"dossier {__version__}")
-    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+    whole.add_argument("--version", action="version", version=f"dossier {__version__}")
+    commands = whole.add_subparsers(metavar="COMMAND", required=True)
     for name in NAMES:
         import_module(f"dossier.commands.{name.replace('-', '_')}").add(commands)
-    return parser
+    return whole
 
 
 def _unreadable(error: ProjectError, form: str) -> int:

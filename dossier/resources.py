@@ -8,7 +8,7 @@ _PACKAGE = Path(__file__).resolve().parent
 
 
 def shared(kind: str) -> Path:
-    """Folder of the shared files of one `kind`: "schemas" or "templates".
+    """Folder of the shared files of one `kind`: "schemas", "templates" or "completions".
 
     The wheel carries them inside the package; a checkout keeps them beside it.
 

@@ -50,7 +50,7 @@ def loaded_by(code: str) -> set[str]:
     [
         "import dossier",
         "from dossier import load, check, render, build",
-        "import dossier.cli; dossier.cli._parser()",
+        "import dossier.cli; dossier.cli.parser()",
     ],
 )
 def test_importing_and_parsing_load_no_reader_and_no_renderer(code: str) -> None:

@@ -36,4 +36,5 @@ NAMES: Final = (  # in the order in which --help lists them; a command `a-b` is 
     "range",
     "calc",
     "doctor",
+    "completion",
 )

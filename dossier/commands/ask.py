@@ -10,12 +10,15 @@ from dossier.commands.shared import CLEAN, Commands, loaded_project, pair, proje
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
-    ask = project_command(
-        commands, "ask", run, "answer an auditor's question: dossier ask DIR QUESTION key=value ..."
-    )
+    ask = project_command(commands, "ask", run, "answer one of the auditors' questions")
     ask.add_argument("question", nargs="?", help="name of the question; none lists them")
-    ask.add_argument("values", nargs="*", metavar="key=value")
-    ask.add_argument("--format", choices=("text", "csv", "json"), default="text")
+    ask.add_argument("values", nargs="*", metavar="key=value", help="what to ask it of")
+    ask.add_argument(
+        "--format",
+        choices=("text", "csv", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

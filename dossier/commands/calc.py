@@ -10,10 +10,15 @@ from dossier.commands.shared import CLEAN, Commands, pair, plain_command
 
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
-    calc = plain_command(commands, "calc", run, "answer a formula: dossier calc NAME key=value ...")
+    calc = plain_command(commands, "calc", run, "answer a formula")
     calc.add_argument("name", nargs="?", help="name of the formula; none lists them")
-    calc.add_argument("values", nargs="*", metavar="key=value")
-    calc.add_argument("--format", choices=("text", "json"), default="text")
+    calc.add_argument("values", nargs="*", metavar="key=value", help="what goes into the formula")
+    calc.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

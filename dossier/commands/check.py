@@ -29,7 +29,9 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     check = project_command(
         commands, "check", run, "cross-check all records and print the findings"
     )
-    check.add_argument("--format", choices=FORMATS, default="text")
+    check.add_argument(
+        "--format", choices=FORMATS, default="text", help="form of the answer (default: text)"
+    )
     check.add_argument("--only", nargs="+", default=[], metavar="CHECK", help="these checks only")
     check.add_argument(
         "--fail-on",
@@ -38,7 +40,10 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
         help="least verdict that makes the exit code 1 (default: hold)",
     )
     check.add_argument(
-        "--workers", type=int, default=1, help="processes for a project with joint files (1)"
+        "--workers",
+        type=int,
+        default=1,
+        help="processes for a project with joint files (default: 1)",
     )
 
 

@@ -15,7 +15,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     told = "built folder, package or issue.json"
     compare.add_argument("old", type=Path, help=told)
     compare.add_argument("new", type=Path, help=told)
-    compare.add_argument("--format", choices=("text", "json"), default="text")
+    compare.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

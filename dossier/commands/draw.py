@@ -13,7 +13,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     draw = project_command(commands, "draw", run, "draw a random audit sample of joints")
     draw.add_argument("--seed", type=int, required=True, help="the same seed draws the same joints")
     draw.add_argument("--joints", type=int, default=10, metavar="K", help="how many (default: 10)")
-    draw.add_argument("--format", choices=("text", "json"), default="text")
+    draw.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -13,7 +13,7 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     figures = project_command(
         commands, "figures", run, "repair rates, ages and completeness as workbook, PDF and charts"
     )
-    figures.add_argument("--out", type=Path, default=Path("out"))
+    figures.add_argument("--out", type=Path, default=Path("out"), help="folder (default: out)")
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -12,7 +12,7 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     told = "issue fit-up, daily, nonconformity, concession, transmittal and comment sheets"
     forms = project_command(commands, "forms", run, told)
-    forms.add_argument("--out", type=Path, default=Path("out"))
+    forms.add_argument("--out", type=Path, default=Path("out"), help="folder (default: out)")
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -18,7 +18,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     history = project_command(commands, "history", run, "everything on record about one joint")
     history.add_argument("joint", help="joint number as written")
-    history.add_argument("--format", choices=("text", "json", "pdf"), default="text")
+    history.add_argument(
+        "--format",
+        choices=("text", "json", "pdf"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
     history.add_argument("--out", type=Path, help="file for the PDF (default: JOINT.pdf)")
 
 

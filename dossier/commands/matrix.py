@@ -11,7 +11,7 @@ from dossier.commands.shared import Commands, issue, project_command
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     matrix = project_command(commands, "matrix", run, "issue the welder qualification matrix")
-    matrix.add_argument("--out", type=Path, default=Path("out"))
+    matrix.add_argument("--out", type=Path, default=Path("out"), help="folder (default: out)")
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -11,7 +11,7 @@ from dossier.commands.shared import CLEAN, Commands, plain_command, say
 def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     new = plain_command(commands, "new", run, "start a project folder with empty registers")
-    new.add_argument("folder", type=Path)
+    new.add_argument("folder", type=Path, help="folder to make")
 
 
 def run(arguments: argparse.Namespace) -> int:

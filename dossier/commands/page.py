@@ -13,7 +13,9 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     page = project_command(
         commands, "page", run, "write the review page: the whole project in one offline HTML file"
     )
-    page.add_argument("--out", type=Path, default=Path("review.html"), help="the file to write")
+    page.add_argument(
+        "--out", type=Path, default=Path("review.html"), help="file to write (default: review.html)"
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -19,12 +19,19 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     told = "plan ahead: fewest further tests, who may weld what, lapses, examinations owed"
     plan = project_command(commands, "plan", run, told)
-    plan.add_argument("--days", type=int, default=30, help="how far to look for lapses")
+    plan.add_argument(
+        "--days", type=int, default=30, help="how far to look for lapses (default: 30)"
+    )
     plan.add_argument(
         "--with", dest="extra", type=Path, action="append", default=[], metavar="FILE",
         help="what if: a register of welders or procedure tests that are not on record",
     )  # fmt: skip
-    plan.add_argument("--format", choices=("text", "json"), default="text")
+    plan.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
     plan.add_argument("--out", type=Path, metavar="DIR", help="also write a workbook and a PDF")
 
 

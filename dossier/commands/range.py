@@ -13,7 +13,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     ranges = plain_command(commands, "range", run, "what a certificate or procedure test qualifies")
     ranges.add_argument("file", type=Path, help="register of welders or of procedure tests")
-    ranges.add_argument("--format", choices=("text", "json"), default="text")
+    ranges.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

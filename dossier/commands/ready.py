@@ -14,7 +14,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     ready = project_command(commands, "ready", run, "list the joints that may go on, and the cures")
     ready.add_argument("--for", dest="stage", choices=STAGES, required=True, help="next stage")
-    ready.add_argument("--format", choices=("text", "csv", "json"), default="text")
+    ready.add_argument(
+        "--format",
+        choices=("text", "csv", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -17,7 +17,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     serve = project_command(
         commands, "serve", run, "show the review page on this machine and follow the records"
     )
-    serve.add_argument("--port", type=int, default=8617, help="port of 127.0.0.1; 0 takes any free")
+    serve.add_argument(
+        "--port",
+        type=int,
+        default=8617,
+        help="port of 127.0.0.1; 0 takes any free one (default: 8617)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -13,7 +13,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     """Declare the command."""
     verify = plain_command(commands, "verify", run, "prove a handover package")
     verify.add_argument("package", type=Path, help="package, folder or zip")
-    verify.add_argument("--format", choices=("text", "json"), default="text")
+    verify.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="form of the answer (default: text)",
+    )
     verify.add_argument(
         "--trust", type=Path, action="append", default=[], metavar="PEM",
         help="certificate that signatures must lead to; may be given several times",

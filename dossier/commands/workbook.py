@@ -13,7 +13,12 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     told = "write a workbook for data entry, filled with what is on record"
     workbook = plain_command(commands, "workbook", run, told)
     workbook.add_argument("folder", type=Path, help="project folder, with project.yaml in it")
-    workbook.add_argument("--out", type=Path, default=Path("records.xlsx"))
+    workbook.add_argument(
+        "--out",
+        type=Path,
+        default=Path("records.xlsx"),
+        help="file to write (default: records.xlsx)",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
