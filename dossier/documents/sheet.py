@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from functools import lru_cache
-from string import Formatter
 from typing import TypedDict, cast
 
 from dossier.coverage.view import View
@@ -169,8 +168,8 @@ def system_of(settings: Settings) -> System:
 def document_number(settings: Settings, kind: str, sequence: int) -> str:
     """A document number by the project's pattern.
 
-    The pattern may use {project}, {kind}, {sequence} and {revision}, with a format such as
-    {sequence:04d}. Raises InputError: any other field.
+    The pattern may use {project}, {kind}, {sequence} and {revision}, the sequence with a width such
+    as {sequence:04d}. Raises InputError: anything else in braces, or a pattern that is too long.
 
     >>> from dossier.records.project import Numbering
     >>> settings = Settings(number="P1", title="", client="", contractor="",
@@ -178,13 +177,22 @@ def document_number(settings: Settings, kind: str, sequence: int) -> str:
     >>> document_number(settings, "WPS", 7)
     'P1-WPS-0007'
     """
-    known = {"project": settings.number, "kind": kind, "sequence": sequence,
-             "revision": settings.revision}  # fmt: skip
-    used = {name for _, name, _, _ in Formatter().parse(settings.document_number) if name}
-    if not used <= set(known):
-        raise InputError("document_number", found=settings.document_number,
-                         expected=f"a pattern of {', '.join(known)}")  # fmt: skip
-    return settings.document_number.format(**known)
+    pattern = settings.document_number
+    if len(pattern) > _LONGEST_PATTERN or not _NUMBER_PATTERN.fullmatch(pattern):
+        raise InputError(
+            "document_number", found=repr(pattern[:60]),
+            expected="text with {project}, {kind}, {sequence}, {sequence:04d} or {revision} in it",
+        )  # fmt: skip
+    return pattern.format(
+        project=settings.number, kind=kind, sequence=sequence, revision=settings.revision
+    )
+
+
+# A width of a hundred and more would be a way to fill the memory.
+_NUMBER_PATTERN = re.compile(
+    r"(?:[^{}]|\{\{|\}\}|\{(?:project|kind|revision)\}|\{sequence(?::0?[0-9]{1,2}d?|:d)?\})+"
+)
+_LONGEST_PATTERN = 200
 
 
 _ROLES = ("prepared", "checked", "approved")

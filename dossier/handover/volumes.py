@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from dossier.errors import Fault, ProjectError
 from dossier.handover.conditions import CONDITIONS
+from dossier.intake.raw import Unreadable, clip
+from dossier.intake.read_yaml import read_object
 from dossier.records.project import Project
 from dossier.records.verdicts import Basis
 from dossier.resources import shared
 
 REST = "*"
+_LONGEST_NAME = 100
 _REGISTERS = frozenset(f.name for f in fields(Project)) - {"settings"}
 
 
@@ -70,20 +71,43 @@ def load_volumes(name: str, folder: Path, contents: frozenset[str]) -> tuple[Vol
     `contents` are the names of what can be printed. Raises ProjectError: no such preset, or one
     that names what the tool does not print or know.
     """
-    own = folder / "templates" / "volumes" / f"{name}.yaml"
-    path = own if own.is_file() else shared("templates") / "volumes" / f"{name}.yaml"
-    if not name.replace("-", "").replace("_", "").isalnum() or not path.is_file():
+    path = _file_of(name, folder)
+    if path is None:
         known = ", ".join(presets())
-        raise ProjectError([Fault("project.yaml", "", "volumes", repr(name), known)])
-    with path.open(encoding="utf-8") as stream:
-        data = yaml.load(stream, Loader=yaml.CSafeLoader)
+        raise ProjectError([Fault("project.yaml", "", "volumes", clip(name), known)])
+    data = read_object(path, path.name).data
     reading = _Reading(path.name, contents, [])
+    for place in _unreadable(data):
+        reading.fault(place, "", "a tag or an alias of YAML", "the value itself")
     volumes = tuple(_volume(entry, reading) for entry in _list(data, "volumes"))
     if not volumes:
         reading.fault("", "volumes", "none", "at least one volume")
     if reading.faults:
         raise ProjectError(reading.faults)
     return volumes
+
+
+def _file_of(name: str, folder: Path) -> Path | None:
+    """The file of the preset; no link of the project's own may lead out of its folder."""
+    if len(name) > _LONGEST_NAME or not name.replace("-", "").replace("_", "").isalnum():
+        return None
+    own = folder / "templates" / "volumes" / f"{name}.yaml"
+    if own.is_file() and own.resolve().is_relative_to(folder.resolve()):
+        return own
+    ours = shared("templates") / "volumes" / f"{name}.yaml"
+    return ours if ours.is_file() else None
+
+
+def _unreadable(value: object, place: str = "") -> Iterator[str]:
+    """Where there is something that the reader did not take."""
+    if isinstance(value, Unreadable):
+        yield place
+    elif isinstance(value, Mapping):
+        for key, inner in value.items():
+            yield from _unreadable(inner, f"{place}.{key}" if place else str(key))
+    elif isinstance(value, list):
+        for number, inner in enumerate(value, start=1):
+            yield from _unreadable(inner, f"{place}.{number}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +137,8 @@ def _words(data: Any, key: str) -> tuple[str, ...]:
 
 
 def _text(data: Any, key: str, default: str = "") -> str:
-    return str(data.get(key, default)) if isinstance(data, Mapping) else default
+    value = data.get(key) if isinstance(data, Mapping) else None
+    return default if value is None else str(value)
 
 
 def _volume(entry: Any, reading: _Reading) -> Volume:

@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from dossier.errors import Fault, InputError
 from dossier.intake.raw import clip
+from dossier.patterns import LONGEST, SlowPatternError, fullmatch
 from dossier.records.joints import JointName
 from dossier.records.position import Position
 from dossier.records.project import Numbering
@@ -25,7 +26,7 @@ def joint_name(number: str, numbering: Numbering) -> JointName:
     The base is the written text from the first to the last of the groups series, sequence and
     part (a part is a mark that makes another joint, such as the letter of an inserted one). An
     event without a written order is the first. Raises InputError: the number does not match as a
-    whole, or its event mark has no meaning.
+    whole, is longer than any number, or its event mark has no meaning; SlowPatternError.
 
     >>> grammar = Numbering(
     ...     pattern=r"(?P<series>[A-Z]+)-(?P<sequence>\\d+)(?:(?P<event>R)(?P<order>\\d+)?)?",
@@ -35,7 +36,7 @@ def joint_name(number: str, numbering: Numbering) -> JointName:
     >>> name.base, name.sequence, name.event, name.order
     ('ML-117', 117, 'repair', 2)
     """
-    match = re.fullmatch(numbering.pattern, number)
+    match = fullmatch(numbering.pattern, number) if len(number) <= LONGEST else None
     if match is None:
         example = f" such as {numbering.example}" if numbering.example else ""
         raise InputError(
@@ -76,7 +77,10 @@ def _whole(text: str | None, number: str) -> int | None:
 
 
 def reader(numbering: Numbering) -> Callable[[str], JointName]:
-    """`joint_name` with this grammar. Raises InputError: the grammar itself cannot be used."""
+    """`joint_name` with this grammar. Raises InputError: the grammar itself cannot be used.
+
+    A pattern that once did not end in time is not tried again: every further number is refused.
+    """
     try:
         pattern = re.compile(numbering.pattern)
     except (re.error, OverflowError, RecursionError) as error:
@@ -89,7 +93,18 @@ def reader(numbering: Numbering) -> Callable[[str], JointName]:
             "pattern", found=f"the groups {', '.join(sorted(groups)) or '(none)'}",
             expected="series or sequence, and of the rest only part, event and order",
         )  # fmt: skip
-    return lambda number: joint_name(number, numbering)
+    slow: list[SlowPatternError] = []
+
+    def read(number: str) -> JointName:
+        if slow:
+            raise slow[0]
+        try:
+            return joint_name(number, numbering)
+        except SlowPatternError as error:
+            slow.append(error)
+            raise
+
+    return read
 
 
 def grammar_faults(numbering: Numbering, origin: Position) -> list[Fault]:

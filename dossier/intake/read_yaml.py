@@ -8,6 +8,7 @@ asks for a number, a date or an answer.
 
 from __future__ import annotations
 
+import stat
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -96,8 +97,11 @@ class _Values:
 
 
 def read_bytes(path: Path, file: str) -> bytes:
-    """The bytes of a file. Raises ProjectError: not there, not readable."""
+    """The bytes of a file. Raises ProjectError: not there, not readable, a device or a pipe."""
     try:
+        kind = path.stat().st_mode
+        if not (stat.S_ISREG(kind) or stat.S_ISDIR(kind)):  # it might never end
+            raise refuse(file, "", found="a device or a pipe", expected="a readable file")
         return path.read_bytes()
     except OSError as error:
         found = error.strerror or "nothing readable"
