@@ -6,10 +6,10 @@ and tie-in; the field `regulation` of a line tells which of them governs it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import date
 
-from dossier.coverage.facts import Fact, Records
+from dossier.coverage.facts import Fact, Groups, Records, Told, by_key, shared
 from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.shares import DayWeld, Share, day_weld, shares_of
 from dossier.coverage.view import View
@@ -23,10 +23,10 @@ def check(seen: View) -> Iterator[Finding]:
 
     A hold while the welds that lie open can still make it up, a nonconformity afterwards.
     """
-    yield from conclude(seen, gather(seen, seen.project))
+    yield from conclude(seen, by_key(_gather(seen, seen.project)))
 
 
-def gather(seen: View, records: Records) -> Iterator[Fact]:
+def _gather(seen: View, records: Records) -> Iterator[Told]:
     """Each weld that the law counts, by line and day."""
     if not any(line.regulation for line in seen.project.lines):
         return
@@ -39,12 +39,16 @@ def gather(seen: View, records: Records) -> Iterator[Fact]:
         if weld is not None:
             kept = (weld.joint, weld.kind, tuple(sorted(weld.welders)), weld.examined)
             key = (weld.line, str(weld.day))
-            yield Fact(key, weld.origin, (*kept, weld.impracticable, weld.open))
+            yield key, weld.origin, (*kept, weld.impracticable, weld.open)
 
 
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+FACTS = {NAME: _gather}
+
+
+def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
     """One finding per line, day and zone or welder whose share is short."""
-    for share in shares_of(seen, map(_weld, facts)):
+    welds = (_weld(fact) for _, own in shared(groups) for fact in own)
+    for share in shares_of(seen, welds):
         if share.reason.verdict != CLEAR:
             yield _finding(share)
 

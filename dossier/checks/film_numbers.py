@@ -6,10 +6,10 @@ joints is a contradiction to be cleared up, whatever its cause.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from dossier.coverage.evidence import page_of, page_proof
-from dossier.coverage.facts import Fact, Records, by_key
+from dossier.coverage.facts import Fact, Groups, Records, Told, by_key, shared
 from dossier.coverage.view import View, project_basis
 from dossier.records.verdicts import HOLD, Evidence, Finding, Reason
 
@@ -18,20 +18,24 @@ NAME = "film-numbers"
 
 def check(seen: View) -> Iterator[Finding]:
     """One finding for each joint that shares a film number with another."""
-    yield from conclude(seen, gather(seen, seen.project))
+    yield from conclude(seen, by_key(_gather(seen, seen.project)))
 
 
-def gather(_: View, records: Records) -> Iterator[Fact]:
+def _gather(_: View, records: Records) -> Iterator[Told]:
     """Each film with the joint and the report that it is named in."""
     for report in records.examinations:
+        kept = (report.joint, *page_of(report))
         for film in report.films:
-            yield Fact((film,), report.origin, (report.joint, *page_of(report)))
+            yield (film,), report.origin, kept
 
 
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+FACTS = {NAME: _gather}
+
+
+def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
     """One finding for each joint that shares a film number with another."""
     basis = project_basis(seen, "identity of films")
-    for key, named in by_key(facts).items():
+    for key, named in shared(groups, least=2):
         film = str(key[0])
         joints: dict[str, list[Fact]] = {}
         for fact in named:

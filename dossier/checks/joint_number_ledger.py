@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
 from dossier.coverage import number_ledger
 from dossier.coverage.evidence import at
-from dossier.coverage.facts import Fact, Key, Records, by_key
+from dossier.coverage.facts import Fact, Groups, Key, Records, Told, shared
 from dossier.coverage.number_ledger import Entry, gap, ledger, place_of
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint, JointName
@@ -28,7 +27,7 @@ def check(seen: View) -> Iterator[Finding]:
             yield from _unlinked(seen, joint, seen.known.joints.get(joint.replaces, []))
 
 
-def gather(seen: View, records: Records) -> Iterator[Fact]:
+def _gather(seen: View, records: Records) -> Iterator[Told]:
     """Each joint by its place in its series, and again by the place of the one it replaces."""
     for joint in records.joints:
         name = joint.name
@@ -38,39 +37,52 @@ def gather(seen: View, records: Records) -> Iterator[Fact]:
             yield _fact(_key(series, sequence, joint.replaces), joint, joint.replaces)
 
 
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding | Fact]:
+FACTS = {NAME: _gather}
+
+
+def conclude(seen: View, groups: Groups) -> Iterator[Finding | Told]:
     """The findings of each block of a series, and its ends, for the gaps between the blocks."""
-    for key, own in by_key(facts).items():
+    for key, own in shared(groups):
         if key[0] == _ENDS:
             yield from _between(seen, own)
             continue
-        joints = [_joint(fact) for fact in own if not fact.values[-1]]
-        project = replace(seen.project, joints=tuple(joints), items=())
-        yield from _told(seen, ledger(project))
+        log = [fact for fact in own if not fact.values[-1]]
+        yield from _told(seen, _entries(seen, log))
         for fact in own:
             if fact.values[-1]:
-                replaced = [joint for joint in joints if joint.number == fact.values[-1]]
+                replaced = [_joint(other) for other in log if other.values[0] == fact.values[-1]]
                 yield from _unlinked(seen, _joint(fact), replaced)
-        placed = sorted(
-            (fact for fact in own if fact.values[2] is not None and not fact.values[-1]),
-            key=lambda fact: (fact.values[2], fact.origin),
-        )
-        if placed:
-            ends = (_ENDS, key[0])
-            yield from (Fact(ends, end.origin, end.values) for end in (placed[0], placed[-1]))
+        placed = [(fact.values[2], fact.origin, fact) for fact in log if fact.values[2] is not None]
+        for _, origin, end in (min(placed), max(placed)) if placed else ():
+            yield (_ENDS, key[0]), origin, end.values
+
+
+def _entries(seen: View, log: list[Fact]) -> Iterator[Entry]:
+    """What the ledger says of the joints of a block, but for those that are plainly used."""
+    void = seen.project.settings.numbering.void
+    by_number: dict[object, list[Fact]] = {}
+    by_sequence: dict[int, Fact] = {}
+    for fact in log:
+        by_number.setdefault(fact.values[0], []).append(fact)
+        if isinstance(fact.values[2], int):
+            by_sequence.setdefault(fact.values[2], fact)
+    for number, own in by_number.items():
+        if len(own) > 1 or own[0].values[6] == "void" or number in void:
+            yield number_ledger.entry([_joint(fact) for fact in own], {}, void)
+    for last, following in pairwise(sorted(by_sequence)):
+        if following - last > 1:
+            yield from gap(_joint(by_sequence[last]), following, void)
 
 
 def _key(series: str, sequence: int | None, number: str) -> Key:
     return (series, number if sequence is None else sequence // _BLOCK)
 
 
-def _fact(key: Key, joint: Joint, replaced: str) -> Fact:
+def _fact(key: Key, joint: Joint, replaced: str) -> Told:
     name = joint.name
     day = str(joint.welded_on or "")
     kept = (joint.number, name.base, name.sequence, name.series, name.event, name.order)
-    return Fact(
-        key, joint.origin, (*kept, joint.status, day, joint.remarks, joint.replaces, replaced)
-    )
+    return key, joint.origin, (*kept, joint.status, day, joint.remarks, joint.replaces, replaced)
 
 
 def _joint(fact: Fact) -> Joint:

@@ -10,11 +10,11 @@ from collections.abc import Iterable, Iterator
 from math import ceil
 
 from dossier.coverage.evidence import at
-from dossier.coverage.facts import Fact, Records, by_key
+from dossier.coverage.facts import Groups, Records, Told, by_key, shared
 from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.shares import examined_whole, lies_open
 from dossier.coverage.view import View, project_basis
-from dossier.records.position import Position
+from dossier.records.base import NOWHERE
 from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Finding, Range
 
 NAME = "line-share"
@@ -25,14 +25,14 @@ def check(seen: View) -> Iterator[Finding]:
 
     A hold while the joints that lie open can still make it up, a nonconformity afterwards.
     """
-    facts: list[Fact] = list(gather(seen, seen.project))
+    facts = list(_gather(seen, seen.project))
     while facts:
-        results = list(conclude(seen, facts))
+        results = list(conclude(seen, by_key(facts)))
         yield from (result for result in results if isinstance(result, Finding))
-        facts = [result for result in results if isinstance(result, Fact)]
+        facts = [result for result in results if not isinstance(result, Finding)]
 
 
-def gather(seen: View, records: Records) -> Iterator[Fact]:
+def _gather(seen: View, records: Records) -> Iterator[Told]:
     """Each butt joint of such a line by its day: one made, examined or not, open or not."""
     if all(line.examination_percent is None for line in seen.project.lines):
         return
@@ -43,7 +43,10 @@ def gather(seen: View, records: Records) -> Iterator[Fact]:
         if joint.status in ("welded", "cut out") and joint.welded_on is not None:
             done = examined_whole(file)
             owed = not done and lies_open(file)
-            yield Fact((line.id, str(joint.welded_on)), joint.origin, (1, int(done), int(owed)))
+            yield (line.id, str(joint.welded_on)), joint.origin, (1, int(done), int(owed))
+
+
+FACTS = {NAME: _gather}
 
 
 def _files(seen: View, records: Records) -> Iterable[JointFile]:
@@ -52,15 +55,15 @@ def _files(seen: View, records: Records) -> Iterable[JointFile]:
     return (joint_file(seen, joint) for joint in records.joints)
 
 
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding | Fact]:
+def conclude(seen: View, groups: Groups) -> Iterator[Finding | Told]:
     """The sums of each day, and from these the finding on a line."""
-    for key, own in by_key(facts).items():
+    for key, own in shared(groups):
         made, done, owed = (
             sum(value for fact in own if isinstance(value := fact.values[nth], int))
             for nth in range(3)
         )
         if len(key) > 1:
-            yield Fact(key[:1], Position("", 0), (made, done, owed))
+            yield key[:1], NOWHERE, (made, done, owed)
         else:
             yield from _short(seen, str(key[0]), made, done, owed)
 

@@ -7,11 +7,11 @@ page cannot show a joint both before and after its repair.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from dossier.coverage.evidence import page_of, page_proof
-from dossier.coverage.facts import Fact, Records, by_key
+from dossier.coverage.facts import Groups, Records, Told, by_key, shared
 from dossier.coverage.view import View, project_basis
 from dossier.records.papers import Document
 from dossier.records.position import Position
@@ -37,7 +37,7 @@ class _Row(NamedTuple):
 
 def check(seen: View) -> Iterator[Finding]:
     """One finding per joint and report, per page, and per file that serves twice."""
-    yield from conclude(seen, gather(seen, seen.project))
+    yield from conclude(seen, by_key(_gather(seen, seen.project)))
     yield from of_registers(seen)
 
 
@@ -46,25 +46,26 @@ def of_registers(seen: View) -> Iterator[Finding]:
     yield from _files(seen)
 
 
-def gather(seen: View, records: Records) -> Iterator[Fact]:
+def _gather(seen: View, records: Records) -> Iterator[Told]:
     """Each examination by its report, by the page that shows it, and by its image."""
     images = {radiograph.document for radiograph in seen.project.radiographs}
     for report in records.examinations:
         document, page = page_of(report)
         moment = str(report.examined_at) if report.examined_at else ""
         kept = (report.joint, report.report, report.examiner, moment, report.films, document, page)
-        yield Fact((_REPORT, report.method, report.report), report.origin, kept)
+        yield (_REPORT, report.method, report.report), report.origin, kept
         if document:
-            yield Fact((_PAGE, report.joint, report.method, document, page), report.origin, kept)
+            yield (_PAGE, report.joint, report.method, document, page), report.origin, kept
         if document in images:
-            yield Fact((_IMAGE, document), report.origin, kept)
+            yield (_IMAGE, document), report.origin, kept
 
 
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+FACTS = {NAME: _gather}
+
+
+def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
     """One finding per joint and report, per page, and per image that serves twice."""
-    for (what, *name), own in by_key(facts).items():
-        if len(own) < 2:
-            continue
+    for (what, *name), own in shared(groups, least=2):
         rows = [_Row(fact.origin, *fact.values) for fact in own]  # type: ignore[arg-type]
         if what == _REPORT:
             yield from _reports(seen, str(name[1]), rows)

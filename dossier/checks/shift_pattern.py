@@ -6,48 +6,52 @@ week, or a very good day all look alike here.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from dossier.coverage.as_of import day_of
-from dossier.coverage.facts import Fact, Records, by_key
+from dossier.coverage import welder_days
+from dossier.coverage.facts import Groups, Records, Told, by_key, shared
 from dossier.coverage.view import View, project_basis
-from dossier.records.position import Position
 from dossier.records.verdicts import NOTE, Evidence, Finding, Range
 
 NAME = "shift-pattern"
-_DID = {"welder": "worked on", "examiner": "filmed"}
+_EXAMINER = "examiner"
+_DID = {welder_days.WELDER: "worked on", _EXAMINER: "filmed"}
 
 
 def check(seen: View) -> Iterator[Finding]:
     """One note per welder or examiner and day beyond the project's bound."""
-    yield from conclude(seen, gather(seen, seen.project))
+    for gather in FACTS.values():
+        yield from conclude(seen, by_key(gather(seen, seen.project)))
 
 
-def gather(seen: View, records: Records) -> Iterator[Fact]:
-    """Each joint that a welder or an examiner worked on, by the day."""
-    bounds = seen.project.settings.requirements.patterns
-    told: dict[tuple[str, str, str, str], Position] = {}
-    if bounds.welds_per_shift_max is not None:
-        for made in records.passes:
-            day = day_of(made.started_at or made.finished_at)
-            if day is not None:
-                told.setdefault(("welder", made.welder, str(day), made.joint), made.origin)
-    if bounds.films_per_shift_max is not None:
-        for report in records.examinations:
-            day = day_of(report.examined_at)
-            if report.method == "RT" and report.examiner and day is not None:
-                key = ("examiner", report.examiner, str(day), report.joint)
-                told.setdefault(key, report.origin)
-    for (kind, name, on, joint), origin in told.items():
-        yield Fact((kind, name, on), origin, (joint,))
+def _films(_: View, records: Records) -> Iterator[Told]:
+    """Each joint that an examiner filmed, by the day."""
+    told: set[tuple[str, str, str]] = set()
+    for report in records.examinations:
+        if report.method != "RT" or not report.examiner or report.examined_at is None:
+            continue
+        day = str(report.examined_at.date())
+        key = (report.examiner, day, report.joint)
+        if key not in told:
+            told.add(key)
+            yield (_EXAMINER, report.examiner, day), report.origin, (report.joint,)
 
 
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+FACTS = {welder_days.QUESTION: welder_days.gather, "films-by-day": _films}
+
+
+def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
     """One note per welder or examiner and day beyond the project's bound."""
     bounds = seen.project.settings.requirements.patterns
-    limits = {"welder": bounds.welds_per_shift_max, "examiner": bounds.films_per_shift_max}
+    limits = {
+        welder_days.WELDER: bounds.welds_per_shift_max,
+        _EXAMINER: bounds.films_per_shift_max,
+    }
     basis = project_basis(seen, "credible number of joints a day")
-    for (kind_, name_, day), own in by_key(facts).items():
+    least = min((most for most in limits.values() if most is not None), default=None)
+    if least is None:
+        return
+    for (kind_, name_, day), own in shared(groups, least=int(least)):
         kind, name = str(kind_), str(name_)
         joints = {fact.values[0]: Evidence(fact.origin.of(kind)) for fact in reversed(own)}
         most = limits[kind]

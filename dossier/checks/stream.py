@@ -1,7 +1,7 @@
 """The checks over joints that are handed on one at a time, in memory that does not grow.
 
 Each joint is asked by itself. Questions about the whole project are of three kinds:
-- weighed by facts (`gather`, `conclude`): each joint leaves a few plain values on the disk;
+- weighed by facts (`FACTS`, `conclude`): each joint leaves a few plain values on the disk;
 - about a few joints (`concerns`): those are kept, and the check is asked of them alone;
 - about the other registers only: the check is asked of these.
 Findings are the same, and in the same order, as `checks.run` gives for the project in memory.
@@ -34,6 +34,7 @@ from dossier.checks.stream_part import (
     Sorted,
     Source,
     Task,
+    gathers_of,
     order,
     part_done,
     run_of,
@@ -41,7 +42,7 @@ from dossier.checks.stream_part import (
 )
 from dossier.coverage.as_of import joint_known_on, last_day
 from dossier.coverage.continuity import rests_on_work, uses_of
-from dossier.coverage.facts import Fact, Shelf, by_key, taken
+from dossier.coverage.facts import Groups, Shelf, shared, taken
 from dossier.coverage.lookup import lookup
 from dossier.coverage.view import Use, Uses, View
 from dossier.errors import Fault, ProjectError
@@ -114,33 +115,33 @@ def _weighed(
     seen: View, names: frozenset[str], done: Sequence[Done], folders: Iterator[Path]
 ) -> Iterator[Finding]:
     """The findings of what the joints left on the disk, and of the registers in memory."""
-    modules = {module.NAME: module for module in BY_FACTS if module.NAME in names}
+    modules = [module for module in BY_FACTS if module.NAME in names]
     own = Shelf(next(folders))
-    for module in modules.values():
-        own.put(module.NAME, module.gather(seen, seen.project))
+    for question, gather in gathers_of(names).items():
+        own.put(question, gather(seen, seen.project))
+    for module in modules:
         if hasattr(module, "of_registers"):
             yield from module.of_registers(seen)
     own.write()
     shelves = [own.folder, *(one.folder for one in done)]
     while shelves:
         further = Shelf(next(folders))
-        for question, facts in (pair for part in taken(shelves) for pair in part.items()):
-            if question == ITEMS:
-                _same_items(facts)
-                continue
-            for result in modules[question].conclude(seen, facts):
-                if isinstance(result, Fact):
-                    further.put(question, (result,))
-                else:
-                    yield result
+        for part in taken(shelves):
+            _same_items(part.pop(ITEMS, {}))
+            for module, question in ((m, name) for m in modules for name in m.FACTS):
+                for result in module.conclude(seen, part.get(question, {})):
+                    if isinstance(result, Finding):
+                        yield result
+                    else:
+                        further.put(question, (result,))
         shelves = [further.folder] if further.count else []
         further.write()
 
 
-def _same_items(facts: Iterable[Fact]) -> None:
+def _same_items(groups: Groups) -> None:
     """Raise ProjectError where an item is given in two ways."""
     faults = []
-    for (number,), given in by_key(facts).items():
+    for (number,), given in shared(groups, least=2):
         for fact in given:
             if fact.values != given[0].values:
                 found = f'"{number}" in another way (first at {given[0].origin})'

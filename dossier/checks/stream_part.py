@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 import pickle
-from collections.abc import Hashable, Iterable, Iterator, Sequence
+from collections.abc import Collection, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
@@ -37,7 +37,7 @@ from dossier.checks import (
     welder_whereabouts,
 )
 from dossier.coverage.as_of import joint_known_on, known_on
-from dossier.coverage.facts import Fact, Shelf
+from dossier.coverage.facts import Gather, Shelf, Told
 from dossier.coverage.joint_file import JointFile, files_at_hand
 from dossier.coverage.lookup import lookup
 from dossier.coverage.view import Uses, View
@@ -116,6 +116,12 @@ def view_of(project: Project, day: date) -> View:
     return View(known, day, lookup(known))
 
 
+def gathers_of(names: Collection[str]) -> dict[str, Gather]:
+    """What is laid aside for the questions chosen; what two of them keep stands once."""
+    chosen = (module.FACTS for module in BY_FACTS if module.NAME in names)
+    return {question: gather for facts in chosen for question, gather in facts.items()}
+
+
 @contextmanager
 def seldom_collected() -> Iterator[None]:
     """Records hold no cycles: looking for these at every turn costs a quarter of the time."""
@@ -134,7 +140,7 @@ def part_done(task: Task) -> Done:
     seen.uses.update(task.uses)
     done, shelf = Done(task.folder), Shelf(task.folder)
     findings = Sorted(task.folder, seen.project.concessions)
-    by_facts = [module for module in BY_FACTS if module.NAME in task.names]
+    gathers = gathers_of(task.names)
     by_concern = [module for module in BY_CONCERN if module.NAME in task.names]
     told: set[Hashable] = set()
     given: dict[str, tuple[Any, ...]] = {}
@@ -144,8 +150,8 @@ def part_done(task: Task) -> Done:
         if done.faults:
             continue  # only what is wrong with the lines to come is wanted now
         findings.put(of_file(seen, file, task.names))
-        for module in by_facts:
-            shelf.put(module.NAME, module.gather(seen, file))
+        for question, gather in gathers.items():
+            shelf.put(question, gather(seen, file))
         shelf.put(ITEMS, _of_items(records, given))
         if records.doubts or _concern(seen, file, by_concern, told):
             done.kept.append(file)
@@ -165,7 +171,7 @@ def _concern(
     return bool(new)
 
 
-def _of_items(records: JointRecords, given: dict[str, tuple[Any, ...]]) -> Iterator[Fact]:
+def _of_items(records: JointRecords, given: dict[str, tuple[Any, ...]]) -> Iterator[Told]:
     """What is told of each item, unless it was `given` alike a short while ago."""
     if len(given) > _GIVEN:
         given.clear()
@@ -173,7 +179,7 @@ def _of_items(records: JointRecords, given: dict[str, tuple[Any, ...]]) -> Itera
         kept = _KEPT(item)
         if given.get(item.number) != kept:
             given[item.number] = kept
-            yield Fact((item.number,), item.origin, kept)
+            yield (item.number,), item.origin, kept
 
 
 def order(finding: Finding) -> tuple[int, int, tuple[tuple[str, str], ...]]:

@@ -6,69 +6,44 @@ contradiction in the records to be cleared up, and says nothing of its cause.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from datetime import datetime
-from itertools import pairwise
+from itertools import pairwise, repeat
 
-from dossier.coverage.facts import Fact, Records, by_key
-from dossier.coverage.joint_file import joint_of
+from dossier.coverage import welder_days
+from dossier.coverage.facts import Groups, Row, Values, by_key, position_of
 from dossier.coverage.view import View, project_basis
-from dossier.records.joints import Pass
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
 NAME = "welder-whereabouts"
+FACTS = {welder_days.QUESTION: welder_days.gather}
 
 
-@dataclass(frozen=True, slots=True)
-class _Stay:
-    """A stamp at a joint from its first arc to the end of a pass."""
-
-    joint: str
-    starts: datetime
-    ends: datetime
-    kp_m: float | None
-    proof: Evidence
+# Begin and end of a pass as ISO 8601, which sorts as time does; its joint; the row that tells it.
+Stay = tuple[str, str, str, int]
 
 
 def check(seen: View) -> Iterator[Finding]:
     """One finding for each joint of a pair that one stamp cannot have served."""
-    yield from conclude(seen, gather(seen, seen.project))
+    yield from conclude(seen, by_key(welder_days.gather(seen, seen.project)))
 
 
-def gather(seen: View, records: Records) -> Iterator[Fact]:
-    """The place and the times of all passes that stand in one row, by stamp and day."""
-    stays: dict[tuple[str, str, int], tuple[Pass, list[str]]] = {}
-    for made in records.passes:
-        if made.started_at is None or made.finished_at is None:
-            continue
-        starts, ends = made.started_at.isoformat(), made.finished_at.isoformat()
-        key = (made.welder, starts[:10], id(made.origin))
-        stays.setdefault(key, (made, []))[1].extend((starts, ends))
-    for (stamp, day, _), (made, times) in stays.items():
-        joint = joint_of(seen, made)
-        kp = joint.kp_m if joint else None
-        yield Fact((stamp, day), made.origin, (made.joint, kp, *times))
-
-
-def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
+def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
     """One finding for each joint of a pair that one stamp cannot have served."""
     speed = seen.project.settings.requirements.patterns.speed_max_kmh
     basis = project_basis(seen, "whereabouts of welders")
     found: dict[tuple[str, str, str], tuple[list[Reason], list[Evidence]]] = {}
-    for (stamp, day), own in by_key(facts).items():
-        parts = [stay for fact in own for stay in _stays(fact)]
-        stays = sorted(parts, key=lambda stay: (stay.starts, stay.ends, stay.joint))
-        for first, second in pairwise(stays):
-            if first.joint == second.joint:
-                continue
-            reason = _reason(first, second, speed, basis)
+    for (_, stamp, day), rows in groups.items():
+        for first, second in _followed(rows) if len(rows) > 1 else ():
+            ways = (rows[first[-1]][1][1], rows[second[-1]][1][1])
+            reason = _reason(first, second, _apart_km(*ways), speed, basis)
             if reason is None:
                 continue
-            for one in (first, second):
-                reasons, proofs = found.setdefault((one.joint, str(stamp), str(day)), ([], []))
+            places = [position_of(rows[stay[-1]][0]) for stay in (first, second)]
+            for joint in (first[2], second[2]):
+                reasons, proofs = found.setdefault((joint, str(stamp), str(day)), ([], []))
                 reasons.append(reason)
-                proofs += [first.proof, second.proof]
+                proofs += [Evidence(place.of("started_at")) for place in places]
     for (joint, stamp, day), (reasons, proofs) in found.items():
         yield Finding(
             NAME,
@@ -81,30 +56,42 @@ def conclude(seen: View, facts: Iterable[Fact]) -> Iterator[Finding]:
         )
 
 
-def _stays(fact: Fact) -> Iterator[_Stay]:
-    joint, kp, *times = fact.values
-    for starts, ends in zip(times[::2], times[1::2], strict=True):
-        yield _Stay(
-            str(joint),
-            datetime.fromisoformat(str(starts)),
-            datetime.fromisoformat(str(ends)),
-            kp if isinstance(kp, float) else None,
-            Evidence(fact.origin.of("started_at")),
-        )
+def _followed(rows: Sequence[Row]) -> Iterator[tuple[Stay, Stay]]:
+    """A stay at one joint and the next of that stamp, where this is at another joint."""
+    told = sorted(own for nth, row in enumerate(rows) if (own := _stays(nth, row[1])))
+    # As a rule a welder leaves a joint for good: then only the last stay at it counts, and the
+    # first at the next one.
+    apart = all(before[-1][0] < after[0][0] for before, after in pairwise(told))
+    if apart:
+        following = [(before[-1], after[0]) for before, after in pairwise(told)]
+    else:
+        following = [*pairwise(sorted(stay for own in told for stay in own))]
+    for first, second in following:
+        if first[2] != second[2]:
+            yield first, second
 
 
-def _reason(first: _Stay, second: _Stay, speed: float | None, basis: Basis) -> Reason | None:
-    hours = (second.starts - first.ends).total_seconds() / 3600
+def _stays(nth: int, values: Values) -> list[Stay]:
+    """The stays that one row tells of, oldest first."""
+    joint, _, *times = values
+    return sorted(zip(times[::2], times[1::2], repeat(joint), repeat(nth)))  # type: ignore[arg-type]
+
+
+def _apart_km(one_kp_m: object, other_kp_m: object) -> float | None:
+    if isinstance(one_kp_m, float) and isinstance(other_kp_m, float):
+        return abs(other_kp_m - one_kp_m) / 1000
+    return None
+
+
+def _reason(
+    first: Stay, second: Stay, apart_km: float | None, speed: float | None, basis: Basis
+) -> Reason | None:
+    left, came = datetime.fromisoformat(first[1]), datetime.fromisoformat(second[0])
+    hours = (came - left).total_seconds() / 3600
     if hours < 0:
-        found = (
-            f"at {second.joint} from {second.starts:%H:%M} and at {first.joint} until "
-            f"{first.ends:%H:%M}"
-        )
+        found = f"at {second[2]} from {came:%H:%M} and at {first[2]} until {left:%H:%M}"
         return Reason("time", found, "one joint at a time", basis, HOLD)
-    if speed is None or first.kp_m is None or second.kp_m is None:
+    if speed is None or apart_km is None or apart_km <= speed * hours + 1e-9:
         return None
-    apart_km = abs(second.kp_m - first.kp_m) / 1000
-    if apart_km <= speed * hours + 1e-9:
-        return None
-    found = f"{apart_km:.3g} km from {first.joint} to {second.joint} in {hours * 60:.0f} min"
+    found = f"{apart_km:.3g} km from {first[2]} to {second[2]} in {hours * 60:.0f} min"
     return Reason("way", found, f"up to {speed:g} km/h", basis, HOLD)

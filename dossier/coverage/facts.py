@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import marshal
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack
 from pathlib import Path
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 from zlib import crc32
 
+from dossier.records.base import NOWHERE
 from dossier.records.construction import Coating, Lowering
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Pass, Repair
@@ -22,6 +23,13 @@ from dossier.records.position import Position
 
 Plain = str | int | float | bool | None
 Key = tuple[Plain, ...]
+Values = tuple[Plain | tuple[Plain, ...], ...]
+Place = tuple[str, int, str, str]  # a position as it lies on the disk
+Told = tuple[Key, Position, Values]  # a fact as it is gathered: a plain tuple is made quickest
+Row = tuple[Position | Place, Values]
+# The facts of one question by what they bear on, each key and all of its facts in the order in
+# which they came.
+Groups = dict[Key, list[Row]]
 
 
 class Fact(NamedTuple):
@@ -29,7 +37,7 @@ class Fact(NamedTuple):
 
     key: Key
     origin: Position
-    values: tuple[Plain | tuple[Plain, ...], ...]
+    values: Values
 
 
 class Records(Protocol):
@@ -66,16 +74,32 @@ class Records(Protocol):
         ...
 
 
-def by_key(facts: Iterable[Fact]) -> dict[Key, list[Fact]]:
+# The facts that a question keeps of a joint, or of a whole project.
+Gather = Callable[[Any, Records], Iterator[Told]]
+
+
+def by_key(facts: Iterable[Told]) -> Groups:
     """The facts by what they bear on, both in the order in which they came."""
-    groups: dict[Key, list[Fact]] = {}
-    for fact in facts:
-        groups.setdefault(fact.key, []).append(fact)
+    groups: Groups = {}
+    for key, origin, values in facts:
+        groups.setdefault(key, []).append((origin, values))
     return groups
 
 
+def shared(groups: Groups, least: int = 1) -> Iterator[tuple[Key, list[Fact]]]:
+    """Each key that at least so many facts bear on, with these."""
+    for key, own in groups.items():
+        if len(own) >= least:
+            yield key, [Fact(key, position_of(place), values) for place, values in own]
+
+
+def position_of(place: Position | Place) -> Position:
+    """Where a fact stands."""
+    return place if isinstance(place, Position) else Position(*place)
+
+
 PARTS = 64
-_HELD = 4_000  # facts in memory before they are written
+_HELD = 20_000  # facts in memory before they are written
 
 
 class Shelf:
@@ -83,26 +107,38 @@ class Shelf:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.held: dict[int, list[tuple[object, ...]]] = defaultdict(list)
+        self.held: dict[str, dict[Key, list[Row]]] = {}
         self.count = 0
         self.blocks: dict[int, list[tuple[int, int]]] = defaultdict(list)  # start, length
+        self.origin, self.place = NOWHERE, _place(NOWHERE)  # the last one: a joint has many facts
 
-    def put(self, question: str, facts: Iterable[Fact]) -> None:
+    def put(self, question: str, facts: Iterable[Told]) -> None:
         """Lay the facts of a question aside."""
-        held, count = self.held, 0
-        for key, origin, values in facts:
-            part = crc32(marshal.dumps(key, 0)) % PARTS  # version 0: equal keys, equal bytes
-            place = (origin.file, origin.line, origin.sheet, origin.column)
-            held[part].append((question, key, place, values))
+        held, count = self.held.setdefault(question, {}), 0
+        origin, place = self.origin, self.place
+        for key, own, values in facts:
+            if own is not origin:
+                origin, place = own, _place(own)
             count += 1
+            beside = held.get(key)
+            if beside is None:
+                held[key] = [(place, values)]
+            else:
+                beside.append((place, values))
+        self.origin, self.place = origin, place
         self.count += count
         if self.count >= _HELD:
             self.write()
 
     def write(self) -> None:
         """Write what is still in memory."""
+        parts: dict[int, list[tuple[object, ...]]] = defaultdict(list)
+        for question, groups in self.held.items():
+            for key, own in groups.items():
+                part = crc32(marshal.dumps(key, 0)) % PARTS  # version 0: equal keys, equal bytes
+                parts[part].append((question, key, own))
         with (self.folder / "facts").open("ab") as stream:
-            for part, rows in self.held.items():
+            for part, rows in parts.items():
                 block = marshal.dumps(rows)
                 self.blocks[part].append((stream.tell(), len(block)))
                 stream.write(block)
@@ -111,16 +147,20 @@ class Shelf:
         self.count = 0
 
 
-def taken(folders: Sequence[Path]) -> Iterator[dict[str, list[Fact]]]:
+def _place(origin: Position) -> Place:
+    return origin.file, origin.line, origin.sheet, origin.column
+
+
+def taken(folders: Sequence[Path]) -> Iterator[dict[str, Groups]]:
     """The facts of several shelves by their questions, part by part, in the order of `folders`."""
     blocks = [marshal.loads((folder / "blocks").read_bytes()) for folder in folders]  # noqa: S302
     with ExitStack() as files:
         streams = [files.enter_context((folder / "facts").open("rb")) for folder in folders]
         for part in range(PARTS):
-            found: dict[str, list[Fact]] = defaultdict(list)
+            found: dict[str, Groups] = defaultdict(dict)
             for stream, own in zip(streams, blocks, strict=True):
                 for start, length in own.get(part, ()):
                     stream.seek(start)
-                    for question, key, place, values in marshal.loads(stream.read(length)):  # noqa: S302
-                        found[question].append(Fact(key, Position(*place), values))
+                    for question, key, rows in marshal.loads(stream.read(length)):  # noqa: S302
+                        found[question].setdefault(key, []).extend(rows)
             yield found

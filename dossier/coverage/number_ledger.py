@@ -58,7 +58,7 @@ def ledger(project: Project) -> tuple[Entry, ...]:
     replaced = {joint.replaces: joint for joint in project.joints if joint.replaces}
     void = project.settings.numbering.void
     entries = [
-        replace(_entry(joints, replaced, void), sequence=joints[0].name.sequence or 0)
+        replace(entry(joints, replaced, void), sequence=joints[0].name.sequence or 0)
         for joints in by_number.values()
     ]
     entries += _gaps(project)
@@ -66,7 +66,8 @@ def ledger(project: Project) -> tuple[Entry, ...]:
     return (*entries, *_pups(project.items))
 
 
-def _entry(joints: list[Joint], replaced: dict[str, Joint], void: Mapping[str, str]) -> Entry:
+def entry(joints: list[Joint], replaced: dict[str, Joint], void: Mapping[str, str]) -> Entry:
+    """The entry of a number that these joints bear; `replaced` tells which joint replaces which."""
     first, number = joints[0], joints[0].number
     all_of_them = tuple(joints)
     if len(joints) > 1:
