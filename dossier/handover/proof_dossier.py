@@ -39,8 +39,12 @@ def prove_dossier(data: Path) -> list[Step]:
     ]
 
 
+# A line may break at a hyphen, which readers of PDF then give in several ways, or not at all.
+_BREAKS = str.maketrans("", "", "-\u2010\xad\x02\ufffe")
+
+
 def page_texts(path: Path) -> list[str]:
-    """The text of every page, without blanks."""
+    """The text of every page, without blanks and hyphens."""
     import pypdfium2
 
     document = pypdfium2.PdfDocument(path)
@@ -48,7 +52,7 @@ def page_texts(path: Path) -> list[str]:
         found = []
         for page in document:
             text = page.get_textpage()
-            found.append("".join(text.get_text_bounded().split()))
+            found.append(squeezed(text.get_text_bounded()))
             text.close()
             page.close()
         return found
@@ -57,12 +61,12 @@ def page_texts(path: Path) -> list[str]:
 
 
 def squeezed(text: str) -> str:
-    """A text without blanks, as pages are searched for it.
+    """A text without blanks and hyphens, as pages are searched for it.
 
-    >>> squeezed("page 3 of 9")
-    'page3of9'
+    >>> squeezed("page 3 of 9"), squeezed("pass-parameters-42")
+    ('page3of9', 'passparameters42')
     """
-    return "".join(text.split())
+    return "".join(text.split()).translate(_BREAKS)
 
 
 def _pages(file: Data, texts: Sequence[str], files: Sequence[Data]) -> Iterator[Trouble]:

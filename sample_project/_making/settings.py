@@ -41,6 +41,16 @@ NDT_COLUMNS = {
 }  # fmt: skip
 
 
+# Where Brackmoor would lie: in the open sea, so that nobody takes it for a place on land.
+ROUTE = [
+    {"lon_deg": -30.0, "lat_deg": 40.0, "kp_m": 14200},
+    {"lon_deg": -29.990046, "lat_deg": 40.002659, "kp_m": 15100},
+    {"lon_deg": -29.979803, "lat_deg": 40.004024, "kp_m": 15987},
+    {"lon_deg": -29.975026, "lat_deg": 40.004418, "kp_m": 16397},
+    {"lon_deg": -29.974991, "lat_deg": 40.004418, "kp_m": 16400},
+]
+
+
 def run_heading(run: int, name: str) -> str:
     """Heading of one field of one run in the station's wide sheet."""
     return f"R{run} {PASS_COLUMNS[name]}"
@@ -118,6 +128,7 @@ def build(data: Data) -> None:
                        r"(?:(?P<event>[RW])(?P<order>\d+)?)?",
             "events": {"R": "repair", "W": "re-weld"}, "void": {}, "example": "ML-073W1",
         },
+        "routes": [{"line": "BG-2", "points": ROUTE}],
         "requirements": limits,
         "signatories": [
             {"role": "prepared", "name": "Ingrid Salvatier", "post": "welding engineer",
