@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
+from typing import NamedTuple
 
 from dossier.checks import (
     accepted_before_pressure,
@@ -71,7 +72,7 @@ from dossier.checks import (
     welder_whereabouts,
     work_day,
 )
-from dossier.checks.alike import ASKED_ONCE, Question
+from dossier.checks.alike import ASKED_ONCE, SURELY, OnceAsked, Question, Surely
 from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.view import View, remember
 from dossier.records.joints import Joint
@@ -187,34 +188,72 @@ def _of_joint(seen: View, joint: Joint, chosen: AbstractSet[str]) -> Iterator[Fi
 
 def of_file(seen: View, file: JointFile, chosen: AbstractSet[str]) -> Iterator[Finding]:
     """What the checks chosen find about one joint."""
-    for question, checks in _asked(frozenset(chosen), file.joint.status):
-        alike = question(file) if question else None
-        if alike is not None and (checks, alike) in seen.sound:
+    asked = _asked(frozenset(chosen), file.joint.status)
+    yield from _asked_once(seen, file, asked.alike)
+    for surely, checks in asked.surely:
+        if not surely(seen, file):
+            for check in checks:
+                yield from check(seen, file)
+    for check in asked.rest:
+        yield from check(seen, file)
+
+
+def _asked_once(seen: View, file: JointFile, asked: tuple[_Once, ...]) -> Iterator[Finding]:
+    for one in asked:
+        alike = one.question(file)
+        sound = seen.sound.get(one)
+        if sound is None:
+            sound = seen.sound[one] = set()
+        if alike is not None and alike in sound:
             continue
         found = False
-        for check in checks:
+        for finding in _asked_once(seen, file, one.wider):
+            found = True
+            yield finding
+        for check in one.checks:
             for finding in check(seen, file):
                 found = True
                 yield finding
         if alike is not None and not found:
-            remember(seen.sound, (checks, alike))
+            remember(sound, alike)
 
 
-Asked = tuple[Question | None, tuple[JointCheck, ...]]
+@dataclass(frozen=True, slots=True, eq=False)
+class _Once:
+    """Checks that joints alike in a question need not be asked again, and those of a wider one."""
+
+    question: Question
+    checks: tuple[JointCheck, ...]
+    wider: tuple[_Once, ...]
+
+
+class _Asked(NamedTuple):
+    alike: tuple[_Once, ...]
+    surely: tuple[tuple[Surely, tuple[JointCheck, ...]], ...]
+    rest: tuple[JointCheck, ...]
 
 
 @cache
-def _asked(chosen: frozenset[str], status: str) -> tuple[Asked, ...]:
-    """The checks for a joint of a status: those whose question is asked once, then the others."""
+def _asked(chosen: frozenset[str], status: str) -> _Asked:
+    """The checks for a joint of a status: those that a quicker question may spare, and the rest."""
     names = {name for name in OF_JOINTS if name in chosen}
     names &= {"welded": names, "cut out": set(OF_CUT_OUTS)}.get(status, set())
-    asked: list[Asked] = []
-    for question, answered in ASKED_ONCE:
-        checks = tuple(OF_JOINTS[name] for name in OF_JOINTS if name in names & answered)
-        asked += [(question, checks)] if checks else []
-        names -= answered
-    rest = tuple(check for name, check in OF_JOINTS.items() if name in names)
-    return (*asked, (None, rest))
+
+    def those(answered: AbstractSet[str]) -> tuple[JointCheck, ...]:
+        return tuple(OF_JOINTS[name] for name in OF_JOINTS if name in names & answered)
+
+    def once(question: Question, of: AbstractSet[str], wider: Sequence[OnceAsked]) -> _Once:
+        return _Once(question, those(of), tuple(once(*row) for row in wider))
+
+    alike = tuple(once(*row) for row in ASKED_ONCE)
+    surely = tuple((quick, those(of)) for quick, of in SURELY)
+    spared = {of for _, of in SURELY} | {of for _, of, _ in ASKED_ONCE}
+    spared |= {of for _, _, wider in ASKED_ONCE for _, of, _ in wider}
+    return _Asked(
+        tuple(one for one in alike if one.checks or any(inner.checks for inner in one.wider)),
+        tuple((quick, checks) for quick, checks in surely if checks),
+        those(names - frozenset[str]().union(*spared)),
+    )
 
 
 def conceded(finding: Finding, concessions: Iterable[Concession]) -> Finding:

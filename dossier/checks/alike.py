@@ -2,18 +2,22 @@
 
 In a long line the same crew welds the same pipe to the same WPS many times a day. A check that
 found nothing on one of these joints finds nothing on the others. Each question here tells all that
-its checks look at; None stands for a joint that is like no other.
+its checks look at; None stands for a joint that is like no other. Where no two joints are alike,
+as in their readings, a quick question tells whether all is surely well.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from datetime import date, datetime
 from operator import attrgetter
 
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.readings import intervals_inside, readings_inside
+from dossier.coverage.view import View
 
 Question = Callable[[JointFile], Hashable | None]
+Surely = Callable[[View, JointFile], bool]
 
 _JOINT = attrgetter(
     "line", "wps", "wps_revision", "position_code", "weld_type", "branch_angle_deg", "welded_on"
@@ -24,6 +28,7 @@ _TRACED = attrgetter("kind", "heat", "certificate", "parent")
 _PASS = attrgetter(
     "welder", "process", "number", "kind", "side", "batch", "deposit_mm", "direction"
 )
+_LAYER = attrgetter("process", "number", "kind", "side")
 _REPORT = attrgetter(
     "method", "procedure", "technique", "examiner", "result", "extent_percent", "film_mm", "iqi",
     "density", "reported_on",
@@ -86,17 +91,35 @@ def _day(moment: datetime | None) -> date | None:
     return moment and moment.date()
 
 
-# The checks that each question answers.
-ASKED_ONCE: tuple[tuple[Question, frozenset[str]], ...] = (
+def welded_as_told(file: JointFile) -> Hashable | None:
+    """What `welding` asks, whoever welded it and on whatever day."""
+    if file.repairs:
+        return None
+    sizes = tuple([item and _MEMBER(item) for _, item in file.members])
+    joint = file.joint
+    passes = tuple([_LAYER(p) for p in file.passes])
+    return joint.wps, joint.wps_revision, joint.position_code, joint.weld_type, sizes, passes
+
+
+# A question, the checks that it answers, and wider ones: asked only where it is not answered yet.
+OnceAsked = tuple[Question, frozenset[str], Sequence["OnceAsked"]]
+ASKED_ONCE: tuple[OnceAsked, ...] = (
     (welding, frozenset({
-        "joint-inside-procedure", "pass-sequence", "side-record", "welder-certificate",
-        "welder-range", "welder-deposit", "welder-continuity", "consumable-batch",
-    })),
-    (members, frozenset({"item-heat-certificate", "carbon-equivalent"})),
+        "welder-certificate", "welder-range", "welder-deposit", "welder-continuity",
+        "consumable-batch",
+    }), ((welded_as_told, frozenset({
+        "joint-inside-procedure", "pass-sequence", "side-record",
+    }), ()),)),
+    (members, frozenset({"item-heat-certificate", "carbon-equivalent"}), ()),
     (examining, frozenset({
         "examination-technique", "circumference-closed", "examiner-certificate",
-    })),
-    (coating, frozenset({"coating-conditions"})),
-    (fit_up, frozenset({"fit-up"})),
-    (instruments, frozenset({"instrument-calibration"})),
+    }), ()),
+    (coating, frozenset({"coating-conditions"}), ()),
+    (fit_up, frozenset({"fit-up"}), ()),
+    (instruments, frozenset({"instrument-calibration"}), ()),
 )  # fmt: skip
+# Checks that find nothing on a joint for which the quick question is answered with yes.
+SURELY: tuple[tuple[Surely, frozenset[str]], ...] = (
+    (readings_inside, frozenset({"pass-parameters", "heat-input", "preheat-and-interpass"})),
+    (intervals_inside, frozenset({"pass-interval"})),
+)

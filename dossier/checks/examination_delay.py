@@ -23,14 +23,14 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     rules = seen.project.settings.requirements
     if rules.examination_delay_h is None:
         return
-    basis = project_basis(seen, "delay before examination")
-    limit = Range(rules.examination_delay_h, float("inf"), basis, "h")
     for report in file.examinations:
         if report.method not in rules.delay_applies_to:
             continue
         hours = _hours(file, report)
         if hours is not None and hours >= rules.examination_delay_h:
             continue
+        basis = project_basis(seen, "delay before examination")
+        limit = Range(rules.examination_delay_h, float("inf"), basis, "h")
         reason = limit.judge("time after welding", hours, HOLD)
         if reason.verdict != CLEAR:
             yield Finding(

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from dossier.coverage.as_of import day_of
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
@@ -44,8 +43,9 @@ def _batches(seen: View, file: JointFile) -> Iterator[Finding]:
         batch = seen.known.batches.get(number)
         if batch is None or batch.certificate_on is None:
             continue
-        days = (day_of(p.started_at or p.finished_at) for p in file.passes if p.batch == number)
-        first = min((day for day in days if day), default=file.joint.welded_on)
+        begun = [p.started_at or p.finished_at for p in file.passes if p.batch == number]
+        moments = [moment for moment in begun if moment is not None]
+        first = min(moments).date() if moments else file.joint.welded_on
         if first is not None and batch.certificate_on > first:
             days_ = (batch.certificate_on, first)
             yield _finding(seen, file, ("batch", number), batch.certificate, days_, paper(batch))

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from dossier.coverage.evidence import at
 from dossier.coverage.joint_file import JointFile, planned_pass
+from dossier.coverage.readings import least_interval_min
 from dossier.coverage.view import View, project_basis, wps_basis
 from dossier.records.joints import Joint, Pass
 from dossier.records.procedures import Procedure
@@ -23,7 +24,7 @@ NAME = "pass-interval"
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per pass that began too late, or whose times are not recorded."""
-    least = _least(seen, file.wps)
+    least = least_interval_min(seen, file.wps)
     for before, after in _pairs(file.passes):
         minutes = _minutes(before, after)
         if minutes is not None and 0 <= minutes <= least:
@@ -60,14 +61,6 @@ def _limit(seen: View, wps: Procedure | None, before: Pass, after: Pass) -> Rang
         return None
     clause = f"time between {before.kind} and {after.kind} pass"
     return Range(0, limit, project_basis(seen, clause), "min")
-
-
-def _least(seen: View, wps: Procedure | None) -> float:
-    """The shortest of all intervals that could be asked for, min: within it all is well."""
-    rules = seen.project.settings.requirements
-    rows = [row.within_min for row in wps.passes] if wps else []
-    asked = (rules.root_to_hot_max_min, rules.hot_to_next_max_min, *rows)
-    return min((limit for limit in asked if limit is not None), default=float("inf"))
 
 
 def _minutes(before: Pass, after: Pass) -> float | None:

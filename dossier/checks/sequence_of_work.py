@@ -44,42 +44,41 @@ def _proof(file: JointFile) -> tuple[Evidence, ...]:
 
 
 def _reasons(seen: View, file: JointFile) -> Iterator[Reason]:
-    coated = min((c.coated_at for c in file.coatings if c.coated_at), default=None)
-    lowered = min((row.lowered_at for row in file.lowerings if row.lowered_at), default=None)
-    yield from _after(seen, "coated", coated, cleared_at(seen, file), "accepted")
-    if not coated:
-        yield from _after(seen, "lowered", lowered, cleared_at(seen, file), "accepted")
-    yield from _after_if_known(seen, "coated", coated, finished_at(file), "finished")
+    coated = min([c.coated_at for c in file.coatings if c.coated_at], default=None)
+    lowered = min([row.lowered_at for row in file.lowerings if row.lowered_at], default=None)
+    cleared, done = cleared_at(seen, file), finished_at(file)
+    if coated is not None and _before(coated, cleared):
+        yield _after(seen, "coated", coated, cleared, "accepted")
+    if coated is None and lowered is not None and _before(lowered, cleared):
+        yield _after(seen, "lowered", lowered, cleared, "accepted")
+    if coated is not None and done is not None and coated < done:
+        yield _after(seen, "coated", coated, done, "finished")
     for coating in file.coatings:
         yield from _holiday(seen, coating, lowered)
     if lowered and not file.coatings:
         basis = project_basis(seen, "field coating")
         yield Reason("coating", "no record before lowering", "on record", basis, HOLD)
-    yield from _after_if_known(seen, "lowered", lowered, coated, "coated")
+    if lowered is not None and coated is not None and lowered < coated:
+        yield _after(seen, "lowered", lowered, coated, "coated")
 
 
-def _after(
-    seen: View, step: str, moment: datetime | None, before: datetime | None, what: str
-) -> Iterator[Reason]:
-    """A step that must follow another; it is broken too when the other never happened."""
-    if moment is None or (before is not None and moment >= before):
-        return
+def _before(moment: datetime, step: datetime | None) -> bool:
+    """Whether a moment lies before a step; it does too when that never happened."""
+    return step is None or moment < step
+
+
+def _after(seen: View, step: str, moment: datetime, before: datetime | None, what: str) -> Reason:
+    """A step that was taken before another that it must follow."""
     basis = project_basis(seen, "order of work")
     when = f"{before:%Y-%m-%d %H:%M}" if before else "not yet"
-    yield Reason(step, f"{moment:%Y-%m-%d %H:%M}", f"after {what}: {when}", basis, NONCONFORMITY)
-
-
-def _after_if_known(
-    seen: View, step: str, moment: datetime | None, before: datetime | None, what: str
-) -> Iterator[Reason]:
-    if before is not None:
-        yield from _after(seen, step, moment, before, what)
+    return Reason(step, f"{moment:%Y-%m-%d %H:%M}", f"after {what}: {when}", basis, NONCONFORMITY)
 
 
 def _holiday(seen: View, coating: Coating, lowered: datetime | None) -> Iterator[Reason]:
     basis = project_basis(seen, "holiday test")
     tested = coating.holiday_tested_at
-    yield from _after(seen, "lowered", lowered, tested, "holiday test")
+    if lowered is not None and _before(lowered, tested):
+        yield _after(seen, "lowered", lowered, tested, "holiday test")
     if tested is None:
         return
     if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):

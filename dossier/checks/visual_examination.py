@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dossier.coverage.acceptance import finished_at
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.view import View, project_basis
+from dossier.coverage.view import View, project_basis, stamps_of
 from dossier.records.examinations import Examination
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Finding, Reason, worst
 
@@ -41,13 +41,11 @@ def _reasons(seen: View, file: JointFile, reports: list[Examination]) -> Iterato
         yield Reason("result", found, "accepted", basis, verdict)
         return
     stamps = {made.welder for made in file.passes}
-    names = {welder.name for stamp in stamps for welder in seen.known.welders.get(stamp, [])}
     for report in accepted:
-        examiner = seen.known.examiners.get(report.examiner)
-        if report.examiner in stamps or (examiner and examiner.name in names):
+        if not stamps.isdisjoint(stamps_of(seen, report.examiner)):
             found = f"{report.examiner}, a welder of this joint"
             yield Reason("examiner", found, "not a welder of it", basis, NONCONFORMITY)
     done = finished_at(file)
-    last = max((r.examined_at for r in accepted if r.examined_at), default=None)
+    last = max([r.examined_at for r in accepted if r.examined_at], default=None)
     if done and last and last < done:
         yield Reason("time", f"{last:%Y-%m-%d %H:%M}", f"after {done:%Y-%m-%d %H:%M}", basis, HOLD)

@@ -51,7 +51,7 @@ def _weldings(file: JointFile) -> list[datetime]:
 
 def last_welding(file: JointFile) -> datetime | None:
     """When the joint was last welded on, repairs included."""
-    return max(_weldings(file), default=None)
+    return max(_weldings(file), default=None) if file.repairs else finished_at(file)
 
 
 def welding_before(file: JointFile, moment: datetime) -> datetime | None:
@@ -62,15 +62,17 @@ def welding_before(file: JointFile, moment: datetime) -> datetime | None:
 def accepted(file: JointFile, need: Needed) -> Examination | None:
     """The first accepted report that meets the need after the last welding, if there is one."""
     welded = last_welding(file)
-    reports = [
-        report
-        for report in file.examinations
-        if report.method in need.methods
-        and report.result == "accepted"
-        and (report.extent_percent or 0.0) >= need.percent
-        and (welded is None or report.examined_at is None or report.examined_at >= welded)
-    ]
-    return min(reports, key=_when, default=None)
+    first: Examination | None = None
+    for report in file.examinations:
+        if (
+            report.method in need.methods
+            and report.result == "accepted"
+            and (report.extent_percent or 0.0) >= need.percent
+            and (welded is None or report.examined_at is None or report.examined_at >= welded)
+            and (first is None or _when(report) < _when(first))
+        ):
+            first = report
+    return first
 
 
 def _when(report: Examination) -> tuple[bool, str]:

@@ -49,9 +49,12 @@ class View:
     rows: dict[tuple[str, str], dict[tuple[str, str], ProcedurePass | None]] = field(
         default_factory=dict, repr=False
     )
+    stamps: dict[str, frozenset[str]] = field(default_factory=dict, repr=False)  # see `stamps_of`
+    bounds: dict[tuple[str, str], Any] = field(default_factory=dict, repr=False)  # see `bounds_of`
     needs: dict[str, tuple[Any, ...]] = field(default_factory=dict, repr=False)  # see `needed`
     bases: dict[str, Basis] = field(default_factory=dict, repr=False)  # see `project_basis`
-    sound: set[Hashable] = field(default_factory=set, repr=False)  # questions that found nothing
+    # Questions that found nothing, by what asked them.
+    sound: dict[Hashable, set[Hashable]] = field(default_factory=dict, repr=False)
 
     @property
     def choices(self) -> Choices:
@@ -74,6 +77,16 @@ def view(project: Project, as_of: date | None = None) -> View:
     day = as_of or project.settings.as_of or last_day(project)
     seen = known_on(project, day)
     return View(seen, day, lookup(seen))
+
+
+def stamps_of(seen: View, examiner: str) -> frozenset[str]:
+    """The stamps that an examiner may weld under: the own name, and those of welders so named."""
+    if examiner not in seen.stamps:
+        known = seen.known.examiners.get(examiner)
+        welders = seen.project.welders if known else ()
+        own = {welder.stamp for welder in welders if known and welder.name == known.name}
+        seen.stamps[examiner] = frozenset({examiner, *own})
+    return seen.stamps[examiner]
 
 
 def project_basis(seen: View, clause: str) -> Basis:

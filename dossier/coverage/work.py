@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -82,8 +82,8 @@ def _welded(seen: View, file: JointFile, passes: list[Pass]) -> Weld:
     wps = file.wps or _any_revision(seen, file.joint.wps)
     row = planned_pass(wps, first)
     root = any(made.kind == "root" for made in passes)
-    return replace(
-        _place(file, wps, seen.known.batches.get(first.batch)),
+    return Weld(
+        **_place(file, wps, seen.known.batches.get(first.batch)),
         process=first.process,
         direction=first.direction or (row.direction if row else ""),
         transfer=row.transfer if row else "",
@@ -107,8 +107,8 @@ def _any_revision(seen: View, number: str) -> Procedure | None:
 def _repaired(seen: View, file: JointFile, repair: Repair) -> Weld:
     wps = seen.known.procedure(repair.wps, repair.wps_revision)
     row = next((r for r in wps.passes if r.process == repair.process), None) if wps else None
-    return replace(
-        _place(file, wps, seen.known.batches.get(repair.batch)),
+    return Weld(
+        **_place(file, wps, seen.known.batches.get(repair.batch)),
         process=repair.process,
         direction=row.direction if row else "",
         transfer=row.transfer if row else "",
@@ -125,7 +125,7 @@ def _backing(wps: Procedure | None, *, root: bool) -> str:
     return wps.groove.backing if wps and wps.groove else ""
 
 
-def _place(file: JointFile, wps: Procedure | None, batch: Batch | None) -> Weld:
+def _place(file: JointFile, wps: Procedure | None, batch: Batch | None) -> dict[str, Any]:
     """What joint, members, WPS and batch say of the weld, whoever made it."""
     items = file.items
     position = file.joint.position_code
@@ -133,18 +133,17 @@ def _place(file: JointFile, wps: Procedure | None, batch: Batch | None) -> Weld:
         position = wps.positions[0]
     groove = wps.groove if wps else None
     product = "pipe" if any(item.od_mm is not None for item in items) else "plate"
-    return Weld(
-        process="",
-        product=product if items else "",
-        weld_type=file.joint.weld_type,
-        position=position,
-        material_group=items[0].material_group if items else "",
-        smys_mpa=max((i.smys_mpa for i in items if i.smys_mpa is not None), default=None),
-        filler=batch.classification if batch else "",
-        filler_group=batch.filler_group if batch else "",
-        wall_mm=file.wall_mm,
-        od_mm=file.od_mm,
-        throat_mm=groove.throat_mm.low if groove and groove.throat_mm else None,
-        branch_angle_deg=file.joint.branch_angle_deg,
-        sides=groove.sides if groove else "",
-    )
+    return {
+        "product": product if items else "",
+        "weld_type": file.joint.weld_type,
+        "position": position,
+        "material_group": items[0].material_group if items else "",
+        "smys_mpa": max((i.smys_mpa for i in items if i.smys_mpa is not None), default=None),
+        "filler": batch.classification if batch else "",
+        "filler_group": batch.filler_group if batch else "",
+        "wall_mm": file.wall_mm,
+        "od_mm": file.od_mm,
+        "throat_mm": groove.throat_mm.low if groove and groove.throat_mm else None,
+        "branch_angle_deg": file.joint.branch_angle_deg,
+        "sides": groove.sides if groove else "",
+    }

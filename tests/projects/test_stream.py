@@ -83,9 +83,9 @@ def test_joints_asked_by_themselves_give_what_joints_asked_once_give(in_memory: 
     found = []
     for joint in in_memory.project.joints:
         alone = replace(in_memory.project, joints=(joint,))
-        found += run(replace(in_memory, project=alone, sound=set()), {"welder-range", "fit-up"})
+        found += run(replace(in_memory, project=alone, sound={}), {"welder-range", "fit-up"})
     assert sorted(f.id for f in found) == sorted(
-        f.id for f in run(replace(in_memory, sound=set()), {"welder-range", "fit-up"})
+        f.id for f in run(replace(in_memory, sound={}), {"welder-range", "fit-up"})
     )
 
 
