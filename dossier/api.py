@@ -162,9 +162,11 @@ def build(
     wanted. Raises InputError: a text that cannot be printed; DraftError: it would be a draft, and
     `how` wants none. What was there before stays until the new dossier is whole.
 
+    >>> import tempfile
     >>> from dossier.handover import How
     >>> project = load("sample_project")
-    >>> build(project, check(project), "no-such-folder", How(drafts=False))
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     build(project, check(project), f"{folder}/out", How(drafts=False))
     Traceback (most recent call last):
     dossier.handover.build.DraftError: ...
     """
