@@ -80,7 +80,7 @@ def test_committed_files_are_what_the_generator_makes(made: Path) -> None:
     names = {str(path.relative_to(made)) for path in made.rglob("*") if path.is_file()}
     stored = {"project.yaml", "FAULTS.md"} | {
         str(path.relative_to(SAMPLE))
-        for folder in ("registers", "evidence")
+        for folder in ("registers", "evidence", ".schemas", ".vscode")
         for path in (SAMPLE / folder).rglob("*")
         if path.is_file()
     }

@@ -17,6 +17,7 @@ from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter
 
 from sample_project._making import settings
+from dossier.intake.editor_help import first_line, write_editor_help
 from sample_project._making.base import Data, Row
 
 # Where each record was written: identity of the row -> (file, sheet, line, field -> column).
@@ -27,9 +28,9 @@ def write(data: Data, folder: Path) -> Places:
     """Write all registers below `folder`; return where every row of a table stands."""
     (folder / "registers").mkdir(parents=True, exist_ok=True)
     places: Places = {}
-    _write_yaml(folder / "project.yaml", data["settings"])
+    _write_yaml(folder, "project", "project.yaml", data["settings"])
     for register, name in _YAML.items():
-        _write_yaml(folder / f"registers/{name}", [_plain(row) for row in data[register]])
+        _write_yaml(folder, register, f"registers/{name}", [_plain(row) for row in data[register]])
     heats = [
         {"certificate": paper["number"], **heat}
         for paper in data["material_certificates"]
@@ -39,7 +40,8 @@ def write(data: Data, folder: Path) -> Places:
         {key: value for key, value in row.items() if key != "heats"}
         for row in data["material_certificates"]
     ]
-    _write_yaml(folder / "registers/mill-certificates.yaml", [_plain(row) for row in papers])
+    mills = [_plain(row) for row in papers]
+    _write_yaml(folder, "material_certificates", "registers/mill-certificates.yaml", mills)
     for name, rows in (("heats", heats), *((n, data[n]) for n in ("items", "batches"))):
         _table(folder, f"registers/{name}.csv", rows, places)
     for name in ("instruments", "documents"):
@@ -50,6 +52,7 @@ def write(data: Data, folder: Path) -> Places:
     _weld_log(folder, data, places)
     _station_log(folder, data, places)
     _coating_log(folder, data, places)
+    write_editor_help(folder)
     return places
 
 
@@ -81,7 +84,7 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _write_yaml(path: Path, value: Any) -> None:
+def _write_yaml(folder: Path, schema: str, file: str, value: Any) -> None:
     text = yaml.dump(
         value,
         Dumper=_Dumper,
@@ -90,7 +93,8 @@ def _write_yaml(path: Path, value: Any) -> None:
         width=98,
         default_flow_style=None,
     )
-    path.write_text(text, encoding="utf-8", newline="\n")
+    text = f"{first_line(schema, file)}\n{text}"
+    (folder / file).write_text(text, encoding="utf-8", newline="\n")
 
 
 def _flat(row: Row) -> Row:

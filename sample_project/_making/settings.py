@@ -66,7 +66,7 @@ def _registers() -> Row:
     station = {"file": "registers/station-log.xlsx", "sheet": "Welds", "header_row": 3}
     values = {"result": {"ACC": "accepted", "REJ": "rejected"}}
     repeat = [
-        {"columns": {name: run_heading(run, name) for name in _WIDE}, "constants": {"number": run}}
+        {"columns": {name: run_heading(run, name) for name in _WIDE}, "constants": {"number": str(run)}}
         for run in range(1, RUNS + 1)
     ]
     ndt = {"delimiter": ";", "decimal": ",", "date_order": "dmy"}

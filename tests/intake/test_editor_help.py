@@ -23,6 +23,7 @@ from dossier.intake.starter import start_project
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 EVERY = HERE / "accepted" / "every_register"
+SAMPLE = HERE.parent.parent / "sample_project"
 
 
 class _EditorYaml(yaml.SafeLoader):
@@ -65,6 +66,16 @@ def test_an_editor_finds_nothing_wrong_with_sound_files(file: Path) -> None:
     data = yaml.load(file.read_text(encoding="utf-8"), _EditorYaml)  # noqa: S506 - safe subclass
     errors = Draft202012Validator(bundled(file.stem)).iter_errors(data)
     assert [error.message for error in errors] == []
+
+
+@pytest.mark.parametrize("file", sorted(SAMPLE.rglob("*.yaml")), ids=lambda path: path.name)
+def test_the_sample_names_its_schemas_and_keeps_to_them(file: Path) -> None:
+    text = file.read_text(encoding="utf-8")
+    start = "# yaml-language-server: $schema="
+    schema = file.parent / text.splitlines()[0].removeprefix(start)
+    validator = Draft202012Validator(json.loads(schema.read_text(encoding="utf-8")))
+    data = yaml.load(text, _EditorYaml)  # noqa: S506 - safe subclass
+    assert [error.message for error in validator.iter_errors(data)] == []
 
 
 @pytest.mark.parametrize(
