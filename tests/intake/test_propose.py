@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import openpyxl
 import pytest
+import xlsxwriter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dossier.errors import ProjectError
@@ -150,3 +152,54 @@ def test_words_for_one_field_lead_to_no_other() -> None:
     assert field_words("passes")["weld no"] == "joint"
     assert pass_heading(heading_of("R3 A")) is not None
     assert pass_heading(heading_of("Remarks")) is None
+
+
+WIDE = ("Joint No.", "Line", "Weld date", "KP (km)", "WPS", "Hi-Lo (mm)", "Pipe up", "Pipe down")
+RUNS = ("Root", "Hot", "Fill 1", "Fill 2", "Cap")
+OF_A_RUN = ("Welder", "Batch", "A", "V")
+
+
+def wide_log(path: Path, joints: int) -> None:
+    """Twenty-eight columns a joint, a title over them and the week's totals in between."""
+    book = xlsxwriter.Workbook(path)
+    sheet = book.add_worksheet("Log")
+    day = book.add_format({"num_format": "dd.mm.yyyy"})
+    sheet.write(0, 0, "Welding log, spread north")
+    for column, heading in enumerate(WIDE):
+        sheet.merge_range(2, column, 3, column, heading)
+    for run, name in enumerate(RUNS):
+        first = len(WIDE) + run * len(OF_A_RUN)
+        sheet.merge_range(2, first, 2, first + len(OF_A_RUN) - 1, name)
+        sheet.write_row(3, first, OF_A_RUN)
+    line = 4
+    for number in range(1, joints + 1):
+        sheet.write_row(line, 0, [f"ML-{number}", "L1"])
+        sheet.write_datetime(line, 2, datetime(2026, 5, 1) + timedelta(number // 20), day)  # noqa: DTZ001
+        sheet.write_row(line, 3, [number / 100, "WPS-1", 0.5, f"P-{number}", f"P-{number + 1}"])
+        for run in range(len(RUNS)):
+            welders = f"W{run + 1:02d}/W{run + 11}"
+            values = [welders, f"B{run}", 100 + run + number % 7, 24.5]
+            sheet.write_row(line, len(WIDE) + run * len(OF_A_RUN), values)
+        line += 1
+        if not number % 100:
+            sheet.write(line, 0, f"Total of week {number // 100}")
+            line += 1
+    book.close()
+
+
+def test_a_wide_log_of_five_hundred_joints(tmp_path: Path) -> None:
+    wide_log(tmp_path / "log.xlsx", 500)
+    text = propose(tmp_path / "log.xlsx")
+    assert '    # skip: ["Total*"]' in text.splitlines()
+    answered = text.replace("    # skip", "    skip").replace("    # unfold", "    unfold")
+    answered = answered.replace("kind:", 'process: "111", kind:')
+    (tmp_path / "project.yaml").write_text(HEAD + answered, encoding="utf-8")
+    project = load_project(tmp_path)
+    assert [joint.number for joint in project.joints] == [f"ML-{n}" for n in range(1, 501)]
+    assert {joint.number: joint.kp_m for joint in project.joints}["ML-437"] == pytest.approx(4370)
+    assert len(project.passes) == 500 * len(RUNS) * 2  # a half each of two welders
+    last = [p for p in project.passes if p.joint == "ML-500"][-2:]
+    assert [(p.number, p.kind, p.welder, p.side, p.batch, p.current_a) for p in last] == [
+        (5, "cap", "W05", "left", "B4", 104 + 500 % 7),
+        (5, "cap", "W15", "right", "B4", 104 + 500 % 7),
+    ]
