@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
+from typing import Any
 
 
 class DossierError(Exception):
@@ -23,6 +25,10 @@ class InputError(DossierError, ValueError):
         self.found = found
         self.expected = expected
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        # From a worker process: pickle would call the class with the message alone.
+        return partial(type(self), found=self.found, expected=self.expected), (self.name,)
+
 
 class MissingToolError(DossierError):
     """A library or program that this command needs is not installed."""
@@ -30,7 +36,12 @@ class MissingToolError(DossierError):
     def __init__(self, tool: str, *, needed_for: str, remedy: str) -> None:
         super().__init__(f"{tool} is missing, needed for {needed_for}. Remedy: {remedy}")
         self.tool = tool
+        self.needed_for = needed_for
         self.remedy = remedy
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        kept = partial(type(self), needed_for=self.needed_for, remedy=self.remedy)
+        return kept, (self.tool,)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -64,3 +75,6 @@ class ProjectError(DossierError):
     def __init__(self, faults: Sequence[Fault]) -> None:
         self.faults = tuple(sorted(faults, key=_reading_order))
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self.faults,)

@@ -177,7 +177,10 @@ def _converted(value: Fraction, from_unit: str, to_unit: str) -> float:
         raise InputError(
             "unit", found=f"{from_unit} ({source.kind})", expected=f"a unit of {target.kind}"
         )
-    return float((value * source.factor + source.offset - target.offset) / target.factor)
+    try:
+        return float((value * source.factor + source.offset - target.offset) / target.factor)
+    except OverflowError:
+        raise InputError("quantity", found="a number beyond all measure", expected="less") from None
 
 
 @lru_cache(maxsize=8192)
@@ -196,7 +199,9 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     return value if isinf(value) else converted
 
 
-_DECIMAL = re.compile(r"(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?")
+_LONGEST = 100  # characters of a quantity
+# A power of ten of four figures would be worked out in full, and fill the memory.
+_DECIMAL = re.compile(r"(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d{1,3})?")
 _GROUPED = (  # thousands marked by comma, point or space; the last mark may be the decimal one
     re.compile(r"(\d{1,3}(?:,\d{3})+)(?:\.(\d+))?"),
     re.compile(r"(\d{1,3}(?:\.\d{3})+),(\d+)"),
@@ -255,6 +260,8 @@ def parse_quantity(text: str | float, to: str = "mm", *, default: str | None = N
     (121.11111111111111, 19.1)
     """
     plain = _plain(text if isinstance(text, str) else str(text))
+    if len(plain) > _LONGEST:
+        raise InputError("quantity", found=f"{len(plain)} characters", expected="one number")
     match = _QUANTITY.fullmatch(plain)
     sign, figures, spelled = match.groups() if match else ("", "", plain)
     number = _number(figures.rstrip(" -"))
@@ -266,7 +273,12 @@ def parse_quantity(text: str | float, to: str = "mm", *, default: str | None = N
     return _converted(-number if sign == "-" else number, unit, to)
 
 
+_EXACT = 1e15  # a float of that size has no decimals left
+
+
 def _decimal_text(value: float, decimals: int) -> str:
+    if abs(value) >= _EXACT:
+        return f"{value:.0f}"
     rounded = Decimal(str(value)).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
 

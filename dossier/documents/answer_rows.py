@@ -42,13 +42,17 @@ def rows_csv(answer: Answer) -> str:
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(answer.columns)
-    writer.writerows([_guarded(cell) for cell in line] for line in answer.rows)
+    writer.writerows([guarded(cell) for cell in line] for line in answer.rows)
     return out.getvalue()
 
 
-def _guarded(cell: str) -> str:
-    """An apostrophe before what would start a formula; a plain negative number needs none."""
-    if not cell.startswith(_STARTS_FORMULA):
+def guarded(cell: str) -> str:
+    """An apostrophe before what would start a formula; a plain negative number needs none.
+
+    >>> guarded("=1+1"), guarded("-3.5"), guarded("-")
+    ("'=1+1", '-3.5', '-')
+    """
+    if not cell.startswith(_STARTS_FORMULA) or len(cell) == 1:
         return cell
     try:
         float(cell)

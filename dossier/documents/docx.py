@@ -38,8 +38,8 @@ def render_docx(
 
     Every value at "svg" in the context becomes a picture. `overrides` is a project's own folder
     of templates. Raises InputError: a control character, a template of the project that takes too
-    long or too much or holds what is refused; jinja2.TemplateError: a template that names what the
-    context lacks or does what the sandbox forbids; LostTextError.
+    long or too much, holds what is refused, names what the context lacks or does what the sandbox
+    forbids; LostTextError.
     """
     from dossier.documents.docx_template import template_path
 

@@ -14,9 +14,10 @@ import threading
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from pathlib import Path
 from typing import Any
 
-from dossier.errors import InputError
+from dossier.errors import DossierError, InputError
 
 SECONDS = 60.0  # for one document
 MEGABYTES = 2_000  # of address space beyond what the process has when it starts
@@ -33,9 +34,10 @@ class Guard:
         self._owner = 0
 
     def __call__(self, work: Callable[..., Any], *arguments: Any) -> Any:
-        """What `work(*arguments)` gives; its own errors pass through.
+        """What `work(*arguments)` gives; the first argument names the template.
 
-        Raises InputError: it took longer or more memory than it may.
+        Raises InputError: it took longer or more memory than it may, or the template failed, in
+        whatever way; other errors of the project pass through.
         """
         with self._lock:
             line = self._ready()
@@ -53,8 +55,14 @@ class Guard:
             self.stop()
             raise InputError("template", found=f"more than {self.megabytes:,} MB of memory used",
                              expected="less") from None  # fmt: skip
-        if error is not None:
+        if isinstance(error, DossierError):
             raise error
+        if error is not None:
+            name = Path(str(arguments[0])).name if arguments else ""
+            raise InputError(
+                "template", found=f"in {name}: {type(error).__name__}: {error}",
+                expected="one in which `dossier templates` finds no fault",
+            ) from error  # fmt: skip
         return answer
 
     def stop(self) -> None:

@@ -74,8 +74,7 @@ def page(template: str, context: Mapping[str, Any], overrides: Path | None = Non
     """The HTML of one document, in the language of its head.
 
     Raises InputError: a text that cannot be printed, a template of the project that takes too long
-    or too much; jinja2.TemplateError: a template that names what the context lacks, or does what
-    the sandbox forbids.
+    or too much, names what the context lacks, or does what the sandbox forbids.
     """
     printable(context)
     if overrides is None:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
-from dossier.errors import InputError
+from dossier.errors import InputError, MissingToolError
 from dossier.resources import shared
 
 VARIANT = "pdf/a-3b"
@@ -32,8 +32,18 @@ class Rendered:
 
 @lru_cache(maxsize=1)
 def _engine() -> tuple[Any, Any, Any]:
-    """The strict fetcher, the font configuration and the parsed style sheet of this process."""
-    from weasyprint import CSS
+    """The strict fetcher, the font configuration and the parsed style sheet of this process.
+
+    Raises MissingToolError: a library of the system is missing.
+    """
+    try:
+        from weasyprint import CSS
+    except OSError as error:
+        raise MissingToolError(
+            "a library of the system that lays out text", needed_for="PDF",
+            remedy="apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0; "
+            f"`dossier doctor` tells more. ({str(error).splitlines()[0]})",
+        ) from None  # fmt: skip
     from weasyprint.text.fonts import FontConfiguration
     from weasyprint.urls import FatalURLFetchingError, URLFetcher
 
@@ -62,10 +72,13 @@ def render(pages: Sequence[str], variant: str | None = VARIANT) -> Rendered:
     The identifier is made from the content and the dates come from the pages, so that equal pages
     give equal bytes. The garbage collector rests while a chunk is laid out (a quarter of the time
     otherwise goes into it) and collects once afterwards.
-    Raises InputError: no page; weasyprint's own error when a page asks for a forbidden file.
+    Raises InputError: no page, or one that asks for a file that it may not read.
     """
     if not pages:
         raise InputError("pages", found="none", expected="at least one document to render")
+    _engine()
+    from weasyprint.urls import FatalURLFetchingError
+
     digest = hashlib.sha256("\0".join(pages).encode()).hexdigest()[:16].encode()
     running = gc.isenabled()
     gc.disable()
@@ -74,6 +87,9 @@ def render(pages: Sequence[str], variant: str | None = VARIANT) -> Rendered:
         warnings.filterwarnings("ignore", r".*\.icc", ResourceWarning)
         try:
             data, counts = _lay_out(pages, variant, digest)
+        except FatalURLFetchingError as error:
+            expected = "files of the folder of templates only"
+            raise InputError("page", found=str(error), expected=expected) from error
         finally:
             gc.collect()
             if running:
@@ -93,11 +109,11 @@ def render_document(page: str) -> bytes:
 def _lay_out(
     pages: Sequence[str], variant: str | None, digest: bytes
 ) -> tuple[bytes, tuple[int, ...]]:
+    fetcher, fonts, style = _engine()
     from weasyprint import HTML
 
     from dossier.documents.accessible import claim_both, finish
 
-    fetcher, fonts, style = _engine()
     base = str(shared("templates") / "pdf") + "/"
     laid = [
         HTML(string=text, base_url=base, url_fetcher=fetcher).render(

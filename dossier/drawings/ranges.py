@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from math import floor, inf, log10
+from math import floor, inf, isfinite, log10
 
 from dossier.drawings.fitted import fitted
 from dossier.drawings.svg import (
@@ -41,7 +41,7 @@ def ticks(low: float, high: float, wanted: int = 5) -> list[float]:
     >>> ticks(0.0, 2.0)
     [0.0, 0.5, 1.0, 1.5, 2.0]
     """
-    if high <= low:
+    if high <= low or not isfinite(high - low):
         return [low]
     rough = (high - low) / wanted
     power = 10.0 ** floor(log10(rough))

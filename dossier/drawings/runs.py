@@ -24,10 +24,12 @@ from dossier.drawings.svg import (
     label,
     polygon,
 )
+from dossier.errors import InputError
 from dossier.records.procedures import Groove, ProcedurePass
 from dossier.units import show
 
 LAYER_MM, BEAD_MM = 3.5, 11.0  # largest layer and bead drawn as one run; a drawing choice
+MOST_RUNS = 1_000  # beyond any weld; a slip of the unit must not fill the memory
 _ROOM = (13.0, 8.0)  # that the number of a run needs, in units of the drawing
 _SHADES = {"root": ACCENT, "hot": ACCENT_MID, "fill": ACCENT_PALE, "cap": "#9cc3cd"}
 
@@ -64,7 +66,10 @@ def layer_heights(passes: Sequence[ProcedurePass], wall_mm: float) -> list[float
 
 
 def lay_runs(passes: Sequence[ProcedurePass], section: Shape) -> list[Run]:
-    """All runs of a sequence in welding order, numbered from 1."""
+    """All runs of a sequence in welding order, numbered from 1.
+
+    Raises InputError: a groove that takes more than MOST_RUNS.
+    """
     back = [p for p in passes if p.kind == "back"]
     front = [p for p in passes if p.kind != "back"]
     split = section.split_mm if back else 0.0
@@ -78,10 +83,14 @@ def lay_runs(passes: Sequence[ProcedurePass], section: Shape) -> list[Run]:
         y = start
         sign = -1 if inside else 1
         for part, height in zip(group, layer_heights(group, abs(end - start) or 2.0), strict=True):
+            if height > MOST_RUNS * LAYER_MM:
+                raise _too_many(section)
             layers = ceil(height / LAYER_MM - 1e-6) if part.kind in ("fill", "back") else 1
             for _ in range(layers):
                 following = y + sign * height / layers
                 runs += _beads(part.kind, y, following, section, len(runs), inside)
+                if len(runs) > MOST_RUNS:
+                    raise _too_many(section)
                 y = following
     return runs
 
@@ -90,11 +99,18 @@ def _beads(
     kind: str, low: float, high: float, section: Shape, before: int, inside: bool
 ) -> list[Run]:
     left, right = section.edges((low + high) / 2)
+    if not abs(right - left) < MOST_RUNS * BEAD_MM:
+        raise _too_many(section)
     beads = ceil((right - left) / BEAD_MM - 1e-6) if kind in ("fill", "cap") else 1
     return [
         Run(before + 1 + i, kind, low, high, (i / beads, (i + 1) / beads), inside)
         for i in range(max(beads, 1))
     ]
+
+
+def _too_many(section: Shape) -> InputError:
+    found = f"a wall of {section.wall_mm:g} mm or a groove of that size"
+    return InputError("runs", found=found, expected=f"one of at most {MOST_RUNS} runs")
 
 
 def _outline(run: Run, section: Shape, view: View) -> list[Point]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import MAXYEAR, date, timedelta
 
 from dossier.drawings.fitted import fitted
 from dossier.drawings.svg import (
@@ -23,6 +23,7 @@ from dossier.drawings.svg import (
 WIDE, NARROW = 760.0, 520.0
 _LEFT, _RIGHT, _TOP, _ROW = 150.0, 14.0, 32.0, 30.0
 _MONTH = 34.0  # room for the name of a month
+_CENTURY = 36_525  # days
 _BROKEN = "#a32a20"
 LEGEND = "bar: in force; broken outline: not in force; tick: confirmation; dots: joints welded, "
 LEGEND += "crosses outside a time in force; letter T: test"
@@ -44,9 +45,13 @@ class Lane:
 def months(first: date, last: date) -> list[date]:
     """The first day of each month after `first` up to `last`, every third of a long time.
 
+    None of more than a century, which no mark of a month would make clearer.
+
     >>> [day.month for day in months(date(2026, 1, 15), date(2026, 4, 1))]
     [2, 3, 4]
     """
+    if (last - first).days > _CENTURY or last.year == MAXYEAR:
+        return []
     step = 1 if (last - first).days < 500 else 3
     found: list[date] = []
     year, month = first.year, first.month
@@ -59,6 +64,11 @@ def months(first: date, last: date) -> list[date]:
             found.append(day)
 
 
+def _earlier(day: date, days: int) -> date:
+    """So many days before a day, as far as the calendar goes."""
+    return day - timedelta(days=min(days, (day - date.min).days))
+
+
 def timeline_chart(title: str, lanes: Sequence[Lane], as_of: date, width: float = WIDE) -> str:
     """One lane a certificate over a common axis of days that ends a little after `as_of`, as SVG.
 
@@ -68,8 +78,8 @@ def timeline_chart(title: str, lanes: Sequence[Lane], as_of: date, width: float 
     """
     starts = [s for lane in lanes for s, _ in lane.bars]
     starts += [day for lane in lanes for day in lane.work] + [t.tested for t in lanes if t.tested]
-    first = min([*starts, as_of - timedelta(days=60)]) - timedelta(days=6)
-    last = as_of + timedelta(days=max(30, (as_of - first).days // 6))
+    first = _earlier(min([*starts, _earlier(as_of, 60)]), 6)
+    last = as_of + timedelta(days=min(max(30, (as_of - first).days // 6), (date.max - as_of).days))
     whole = (last - first).days
     base = _TOP + _ROW * len(lanes)
 

@@ -6,7 +6,7 @@ import json
 import re
 import shutil
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import cast
@@ -143,15 +143,23 @@ def _unchanged(store: Store, key: str, out_dir: Path) -> list[Path]:
     made = json.loads(kept.path.read_bytes()) if kept else {}
     signed = {}
     if made and (out_dir / SIGNED).is_file():
-        noted = json.loads((out_dir / SIGNED).read_bytes())
-        signed = {name: one["signed"] for name, one in noted.items()
-                  if one["built"] == made.get(name)}  # fmt: skip
+        signed = _signed(out_dir / SIGNED, made)
     for name, digest in made.items():
         path = out_dir / name
         changed = not path.is_file() or digest_of(path) != signed.get(name, digest)
         if changed and not (signed and name == CHECKSUMS):
             return []
     return sorted(out_dir / name for name in made)
+
+
+def _signed(path: Path, made: Mapping[str, str]) -> dict[str, str]:
+    """Checksums of the signed forms of files just as they were built; {} from a damaged note."""
+    try:
+        noted = json.loads(path.read_bytes())
+        return {name: one["signed"] for name, one in noted.items()
+                if one["built"] == made.get(name)}  # fmt: skip
+    except (ValueError, KeyError, TypeError, AttributeError):
+        return {}
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,11 @@ from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.plan import Part
 from dossier.records.verdicts import CLEAR, Finding
 
+# What a file of another form, a damaged zip or a locked one raises.
+_NO_ISSUE = (
+    OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, StopIteration,
+    zipfile.BadZipFile,
+)  # fmt: skip
 _IN_PACKAGE = f"data/{ISSUE}"
 
 
@@ -75,7 +80,15 @@ def read_issue(path: Path) -> Issue:
         if data["format"] != FORMAT:
             raise ValueError
         return _issue(data, sentences)
-    except (OSError, ValueError, KeyError, TypeError, zipfile.BadZipFile):
+    except (
+        OSError,
+        ValueError,
+        LookupError,
+        TypeError,
+        AttributeError,
+        RuntimeError,
+        zipfile.BadZipFile,
+    ):
         expected = f"a built dossier, a package or its {ISSUE}, written by this tool"
         raise ProjectError([Fault(str(path), "", "", "none that can be read", expected)]) from None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
@@ -77,7 +78,9 @@ def merge(runs: Sequence[Pages], titles: Titles, inside: Inside, path: Path) -> 
     PDF/A is kept only where every paper makes it too. Not more than OPEN_FILES files are open at a
     time: longer lists are merged in two steps, beside `path`.
     """
-    with ExitStack() as held:
+    with ExitStack() as held, warnings.catch_warnings():
+        # Forms of foreign files lose their fields, and keep their look, on purpose.
+        warnings.simplefilter("ignore", pikepdf.PageCopyWarning)
         whole = held.enter_context(pikepdf.open(runs[0].path))
         labels = [(True, "")] * len(whole.pages)
         found: list[pikepdf.Page] = []

@@ -12,18 +12,17 @@ from typing import cast
 import pikepdf
 from pikepdf import Array, Name
 
+from dossier.handover.harmless import made_harmless
 from dossier.handover.pictures import A4, fit
 
 _A3_LONG = 1190.55
-_ACTS = ("/AA", "/A")
-_KEPT_ACTIONS = ("/GoTo", "/URI", "/Named")
 
 
 def normalise(pdf: pikepdf.Pdf) -> bool:
     """Put every page in order; returns whether anything was changed."""
     changed = False
     for page in pdf.pages:
-        for step in (_box, _turn, _size, _colours, _actions):
+        for step in (_box, _turn, _size, _colours, made_harmless):
             changed = step(page) or changed
     return changed
 
@@ -113,18 +112,3 @@ def _to_rgb(image: pikepdf.Stream) -> None:
     for name in ("/Decode", "/DecodeParms"):
         if name in image:
             del image[name]
-
-
-def _actions(page: pikepdf.Page) -> bool:
-    """Scripts and started programs go; links to pages and addresses stay."""
-    changed = "/AA" in page.obj
-    if changed:
-        del page.obj["/AA"]
-    for note in page.obj.get("/Annots", None) or ():
-        for name in _ACTS:
-            action = note.get(name, None)
-            if action is None or (name == "/A" and str(action.get("/S", "")) in _KEPT_ACTIONS):
-                continue
-            del note[name]
-            changed = True
-    return changed

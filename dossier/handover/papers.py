@@ -8,12 +8,14 @@ from pathlib import Path
 
 import pikepdf
 
+from dossier.errors import InputError
 from dossier.handover.normalise import normalise
 from dossier.handover.pictures import ENDINGS, picture_pdf
 from dossier.handover.store import Store, digest_of
+from dossier.intake.paths import confined
 from dossier.records.papers import Document
 
-_FORM = "evidence 1"  # counts up when normalising changes, so that old results are not used
+_FORM = "evidence 2"  # counts up when normalising changes, so that old results are not used
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +39,10 @@ def open_paper(document: Document, folder: Path, store: Store) -> Paper:
     """
     if not document.file:
         return _none(document, "no file is named in the register")
-    path = (folder / document.file).resolve()
-    if not path.is_relative_to(folder.resolve()):
-        return _none(document, "the file lies outside the project's folder")
+    try:
+        path = confined(folder, document.file)
+    except InputError:
+        return _none(document, "the file lies outside the project's folder, or cannot be reached")
     if not path.is_file():
         return _none(document, f"the file {document.file} is missing")
     try:

@@ -16,6 +16,7 @@ from datetime import date, datetime
 from types import UnionType
 from typing import Any, get_args, get_origin, get_type_hints
 
+from dossier.documents.answer_rows import guarded
 from dossier.handover.bag import Item
 from dossier.intake.load import record_type
 from dossier.intake.schemas import REGISTERS, schema
@@ -49,6 +50,8 @@ def tables(project: Project) -> list[Item]:
         "profile": "tabular-data-package",
         "name": "".join(c if c.isalnum() else "-" for c in project.settings.number.lower()),
         "title": project.settings.title,
+        "description": "A text that a spreadsheet could take for a formula has an apostrophe in "
+        "front.",
         "resources": [_resource(name, filled) for name in filled],
     }
     text = f"{json.dumps(package, indent=1, ensure_ascii=False)}\n"
@@ -79,7 +82,9 @@ def _cell(row: Any, name: str) -> str:
         return NOT_APPLICABLE if name in row.not_applicable else ""
     if isinstance(value, bool):
         return str(value).lower()
-    if isinstance(value, str | int | float):
+    if isinstance(value, str):
+        return guarded(value)
+    if isinstance(value, int | float):
         return str(value)
     if isinstance(value, date):
         return value.isoformat()

@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from dossier.documents.answer_rows import guarded
 from dossier.documents.sheet import columns, row, table
 from dossier.documents.xlsx import Sheet, workbook
 from dossier.handover.bag import Item
@@ -56,7 +57,7 @@ def transmittal(
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow([name for name, _ in COLUMNS])
-    writer.writerows(lines)
+    writer.writerows([guarded(str(cell)) for cell in line] for line in lines)
     heads = columns(*((name.replace("_", " ").capitalize(), share) for name, share in COLUMNS))
     sheet = Sheet("Transmittal", table("", heads, [row(line) for line in lines]))
     day = date.fromisoformat(issue["as_of"])

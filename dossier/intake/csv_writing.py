@@ -47,7 +47,15 @@ def delimiter(text: str, header_row: int) -> str:
     """
     lines = text.split("\n", header_row)
     head = lines[header_row - 1] if len(lines) >= header_row else ""
-    return max(DELIMITERS, key=lambda mark: len(next(csv.reader([head], delimiter=mark), [])))
+    return max(DELIMITERS, key=lambda mark: _parts(head, mark))
+
+
+def _parts(head: str, mark: str) -> int:
+    """Into how many cells a delimiter cuts a row; 0 where that is no CSV."""
+    try:
+        return len(next(csv.reader([head], delimiter=mark), []))
+    except csv.Error:
+        return 0
 
 
 def decimal_mark(rows: Iterable[Sequence[str]], columns: Iterable[int]) -> str:

@@ -7,6 +7,7 @@ there), so the project declares a regular expression with named groups and what 
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Callable
 
 from dossier.errors import Fault, InputError
@@ -82,8 +83,10 @@ def reader(numbering: Numbering) -> Callable[[str], JointName]:
     A pattern that once did not end in time is not tried again: every further number is refused.
     """
     try:
-        pattern = re.compile(numbering.pattern)
-    except (re.error, OverflowError, RecursionError) as error:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")  # of what later versions will read in another way
+            pattern = re.compile(numbering.pattern)
+    except (re.error, OverflowError, RecursionError, Warning) as error:
         raise InputError(
             "pattern", found=f"{clip(numbering.pattern)} ({error})", expected="a regular expression"
         ) from None

@@ -21,7 +21,7 @@ _MARKS = frozenset(
 )  # fmt: skip
 _POWER = re.compile(r"[+-]?[0-9](?:[.,][0-9]+)?[eE]\+[0-9]{2,}")
 TWO_WELDERS = "it may name two welders by side of the pipe, or by pass"
-_UNSEEN = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060\ufeff]")
+_UNSEEN = re.compile("[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff]")
 _SPACES = re.compile("[\u00a0\u2000-\u200a\u202f\u205f\u3000]")
 
 

@@ -6,12 +6,15 @@ from pathlib import Path, PureWindowsPath
 
 from dossier.errors import InputError
 
+LONGEST_NAME = 255  # bytes, of most file systems
+LONGEST_PATH = 2_000  # bytes, so that a whole path has room for the project's own folder
+
 
 def confined(folder: Path, written: str) -> Path:
     """The path below `folder` that `written` names, links followed.
 
-    Raises InputError: an absolute path, one with "..", a backslash or a drive, or a link that
-    leaves the folder.
+    Raises InputError: an absolute path, one with "..", a backslash or a drive, one longer than
+    file systems hold, or a link that leaves the folder.
 
     >>> confined(Path("."), "registers/joints.yaml").name
     'joints.yaml'
@@ -25,6 +28,10 @@ def confined(folder: Path, written: str) -> Path:
         root, path = folder.resolve(), (folder / written).resolve()
     except (OSError, RuntimeError, ValueError):
         raise InputError("file", found=f'"{written}"', expected="a path that can be read") from None
+    if len(written.encode("utf-8", "surrogatepass")) > LONGEST_PATH or any(
+        len(part.encode("utf-8", "surrogatepass")) > LONGEST_NAME for part in parts
+    ):
+        raise InputError("file", found=f"{len(written)} characters", expected="a shorter path")
     if not path.is_relative_to(root):
         raise InputError(
             "file",

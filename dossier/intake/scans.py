@@ -43,5 +43,5 @@ def _counted(path: Path, document: Document) -> Scan:
             return Scan(document=document.number, found=True, pages=len(pdf.pages))
     except pikepdf.PasswordError:
         return Scan(document=document.number, found=True, unreadable="locked by a password")
-    except (pikepdf.PdfError, OSError):
+    except Exception:  # noqa: BLE001 - a damaged file raises errors of any type
         return Scan(document=document.number, found=True, unreadable="no PDF that can be read")

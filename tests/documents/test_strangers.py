@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Any
 
 import docx
-import jinja2
 import pytest
 
 from dossier.coverage.view import View
@@ -80,7 +79,7 @@ def test_a_page_includes_no_file_from_elsewhere(
     own.mkdir()
     (own / "link.html").symlink_to(tmp_path / "secret.html")
     (own / "own.html").write_text(f"{{% include '{name}' %}}", encoding="utf-8")
-    with pytest.raises(jinja2.TemplateNotFound):
+    with pytest.raises(InputError, match="TemplateNotFound"):
         pages.page("own.html", sheet, own)
 
 
