@@ -11,17 +11,18 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
-from typing import Any
-
-from jsonschema import Draft202012Validator
-from jsonschema.exceptions import ValidationError
-from referencing import Registry, Resource
-from referencing.jsonschema import Schema as AnySchema
+from typing import TYPE_CHECKING, Any
 
 from dossier.errors import Fault
 from dossier.intake.convert import Converted, describe, did_you_mean, nearest
 from dossier.intake.raw import clip
 from dossier.intake.schemas import REGISTERS, VERSION, Schema, schema, version_hint
+
+if TYPE_CHECKING:
+    from jsonschema import Draft202012Validator
+    from jsonschema.exceptions import ValidationError
+    from referencing import Registry
+    from referencing.jsonschema import Schema as AnySchema
 
 
 def faults(record: Converted, whole: Schema) -> list[Fault]:
@@ -69,12 +70,21 @@ _NARROWED_MAX = 1_000
 def _validator(whole: Schema) -> Draft202012Validator:
     key = whole["$id"]
     if key not in _VALIDATORS:
-        _VALIDATORS[key] = Draft202012Validator(whole, registry=_registry())
+        _VALIDATORS[key] = _slow(whole)
     return _VALIDATORS[key]
+
+
+def _slow(whole: Schema) -> Draft202012Validator:
+    # With the formats it takes a second to import, which sound records need not wait for.
+    from jsonschema import Draft202012Validator
+
+    return Draft202012Validator(whole, registry=_registry())
 
 
 @cache
 def _registry() -> Registry[AnySchema]:
+    from referencing import Registry, Resource
+
     names = (*REGISTERS, "project", "common")
     resources: list[tuple[str, Resource[AnySchema]]] = [
         (schema(name)["$id"], Resource.from_contents(schema(name))) for name in names
@@ -107,8 +117,7 @@ def _narrowed(whole: Schema, names: frozenset[str]) -> Draft202012Validator:
         if len(_NARROWED) >= _NARROWED_MAX:
             _NARROWED.clear()
         properties = {n: part if n in names else True for n, part in whole["properties"].items()}
-        narrow = {**whole, "properties": properties}
-        _NARROWED[key] = Draft202012Validator(narrow, registry=_registry())
+        _NARROWED[key] = _slow({**whole, "properties": properties})
     return _NARROWED[key]
 
 
