@@ -11,6 +11,8 @@ from __future__ import annotations
 import re
 import signal
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from types import FrameType
 from typing import NoReturn
 
@@ -38,13 +40,43 @@ def fullmatch(pattern: str, text: str) -> re.Match[str] | None:
     """
     if len(text) > LONGEST:
         raise InputError("text", found=f"{len(text)} characters", expected=f"at most {LONGEST}")
-    if (
-        not hasattr(signal, "setitimer")
-        or threading.current_thread() is not threading.main_thread()
-    ):
+    if not _has_timer():
         return re.fullmatch(pattern, text)
+    if _watching:
+        return _in_time(pattern, text)
+    with watched():
+        return _in_time(pattern, text)
+
+
+@contextmanager
+def watched() -> Iterator[None]:
+    """Time limits at little cost for many matches: the timer's signal is taken over once.
+
+    Outside of the main thread, or of systems with such timers, it does nothing.
+    """
+    if _watching or not _has_timer():
+        yield
+        return
     before = signal.signal(signal.SIGALRM, _time_is_up)
-    left = signal.setitimer(signal.ITIMER_REAL, SECONDS)
+    left = signal.setitimer(signal.ITIMER_REAL, 0)
+    _watching.append(True)
+    try:
+        yield
+    finally:
+        _watching.clear()
+        signal.signal(signal.SIGALRM, signal.SIG_DFL if before is None else before)
+        signal.setitimer(signal.ITIMER_REAL, *left)
+
+
+def _has_timer() -> bool:
+    return hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread()
+
+
+_watching: list[bool] = []  # holds something while the timer's signal is taken over
+
+
+def _in_time(pattern: str, text: str) -> re.Match[str] | None:
+    signal.setitimer(signal.ITIMER_REAL, SECONDS)
     try:
         try:
             return re.fullmatch(pattern, text)
@@ -55,9 +87,6 @@ def fullmatch(pattern: str, text: str) -> re.Match[str] | None:
             "pattern", found=f"no end after {SECONDS:g} s on {text[:60]!r}",
             expected="a pattern without a repeat inside of a repeat",
         ) from None  # fmt: skip
-    finally:
-        signal.signal(signal.SIGALRM, signal.SIG_DFL if before is None else before)
-        signal.setitimer(signal.ITIMER_REAL, *left)
 
 
 def _time_is_up(_signal: int, _frame: FrameType | None) -> NoReturn:

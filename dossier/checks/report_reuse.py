@@ -55,7 +55,7 @@ def _gather(seen: View, records: Records) -> Iterator[Told]:
         kept = (report.joint, report.report, report.examiner, moment, report.films, document, page)
         yield (_REPORT, report.method, report.report), report.origin, kept
         if document:
-            yield (_PAGE, report.joint, report.method, document, page), report.origin, kept
+            yield (_PAGE, document, page, report.method, report.joint), report.origin, kept
         if document in images:
             yield (_IMAGE, document), report.origin, kept
 

@@ -143,7 +143,7 @@ def part_done(task: Task) -> Done:
     gathers = gathers_of(task.names)
     by_concern = [module for module in BY_CONCERN if module.NAME in task.names]
     told: set[Hashable] = set()
-    given: dict[str, tuple[Any, ...]] = {}
+    given: dict[Hashable, tuple[Any, ...]] = {}
     read = task.source.read(task.part, done.faults)
     known = (joint_known_on(records, task.as_of) for records in read)
     for records, file in files_at_hand(seen, known):
@@ -166,19 +166,27 @@ def _concern(
     seen: View, file: JointFile, modules: Iterable[ModuleType], told: set[Hashable]
 ) -> bool:
     """Whether a question is about this joint and not yet about one that is just like it."""
-    new = {(m.NAME, about) for m in modules for about in m.concerns(seen, file)} - told
-    told |= new
+    new = [
+        about
+        for module in modules
+        for name in module.concerns(seen, file)
+        if (about := (module.NAME, name)) not in told
+    ]
+    told.update(new)
     return bool(new)
 
 
-def _of_items(records: JointRecords, given: dict[str, tuple[Any, ...]]) -> Iterator[Told]:
-    """What is told of each item, unless it was `given` alike a short while ago."""
+def _of_items(records: JointRecords, given: dict[Hashable, tuple[Any, ...]]) -> Iterator[Told]:
+    """What is told of each item, unless it was `given` alike a short while ago.
+
+    What many items have in common stands in `given` once, and so in what is laid aside.
+    """
     if len(given) > _GIVEN:
         given.clear()
     for item in records.registers["items"]:
         kept = _KEPT(item)
         if given.get(item.number) != kept:
-            given[item.number] = kept
+            kept = given[item.number] = given.setdefault(kept, kept)
             yield (item.number,), item.origin, kept
 
 

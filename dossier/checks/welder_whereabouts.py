@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
-from itertools import pairwise, repeat
+from itertools import pairwise
 
 from dossier.coverage import welder_days
 from dossier.coverage.facts import Groups, Row, Values, by_key, position_of
@@ -19,8 +19,8 @@ NAME = "welder-whereabouts"
 FACTS = {welder_days.QUESTION: welder_days.gather}
 
 
-# Begin and end of a pass as ISO 8601, which sorts as time does; its joint; the row that tells it.
-Stay = tuple[str, str, str, int]
+# Begin and end of a pass, in a text that sorts as time does; its joint; the row that tells it.
+Stay = tuple[str, str, int]
 
 
 def check(seen: View) -> Iterator[Finding]:
@@ -40,7 +40,7 @@ def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
             if reason is None:
                 continue
             places = [position_of(rows[stay[-1]][0]) for stay in (first, second)]
-            for joint in (first[2], second[2]):
+            for joint in (first[1], second[1]):
                 reasons, proofs = found.setdefault((joint, str(stamp), str(day)), ([], []))
                 reasons.append(reason)
                 proofs += [Evidence(place.of("started_at")) for place in places]
@@ -61,20 +61,20 @@ def _followed(rows: Sequence[Row]) -> Iterator[tuple[Stay, Stay]]:
     told = sorted(own for nth, row in enumerate(rows) if (own := _stays(nth, row[1])))
     # As a rule a welder leaves a joint for good: then only the last stay at it counts, and the
     # first at the next one.
-    apart = all(before[-1][0] < after[0][0] for before, after in pairwise(told))
+    apart = all(before[-1] <= after[0] for before, after in pairwise(told))
     if apart:
         following = [(before[-1], after[0]) for before, after in pairwise(told)]
     else:
         following = [*pairwise(sorted(stay for own in told for stay in own))]
     for first, second in following:
-        if first[2] != second[2]:
+        if first[1] != second[1]:
             yield first, second
 
 
 def _stays(nth: int, values: Values) -> list[Stay]:
     """The stays that one row tells of, oldest first."""
-    joint, _, *times = values
-    return sorted(zip(times[::2], times[1::2], repeat(joint), repeat(nth)))  # type: ignore[arg-type]
+    joint = str(values[0])
+    return sorted((str(times), joint, nth) for times in values[2:])
 
 
 def _apart_km(one_kp_m: object, other_kp_m: object) -> float | None:
@@ -86,12 +86,13 @@ def _apart_km(one_kp_m: object, other_kp_m: object) -> float | None:
 def _reason(
     first: Stay, second: Stay, apart_km: float | None, speed: float | None, basis: Basis
 ) -> Reason | None:
-    left, came = datetime.fromisoformat(first[1]), datetime.fromisoformat(second[0])
+    left = datetime.fromisoformat(first[0].partition(" ")[2])
+    came = datetime.fromisoformat(second[0].partition(" ")[0])
     hours = (came - left).total_seconds() / 3600
     if hours < 0:
-        found = f"at {second[2]} from {came:%H:%M} and at {first[2]} until {left:%H:%M}"
+        found = f"at {second[1]} from {came:%H:%M} and at {first[1]} until {left:%H:%M}"
         return Reason("time", found, "one joint at a time", basis, HOLD)
     if speed is None or apart_km is None or apart_km <= speed * hours + 1e-9:
         return None
-    found = f"{apart_km:.3g} km from {first[2]} to {second[2]} in {hours * 60:.0f} min"
+    found = f"{apart_km:.3g} km from {first[1]} to {second[1]} in {hours * 60:.0f} min"
     return Reason("way", found, f"up to {speed:g} km/h", basis, HOLD)

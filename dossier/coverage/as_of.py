@@ -114,23 +114,27 @@ _CAME: dict[str, Callable[[Any], date | datetime | None]] = {
 _CHANGED: dict[str, Callable[[Any, date], Any]] = {"coatings": _coating, "lowerings": _lowering}
 
 
-def rows_known_on(register: str, rows: Iterable[R], day: date) -> Iterator[R]:
+def rows_known_on(register: str, rows: Iterable[R], day: date) -> list[R]:
     """The rows of a register that hangs on the joints, without what is dated after `day`."""
     came, change = _CAME[register], _CHANGED.get(register)
     end = datetime.combine(day, time.max)
+    known = []
     for row in rows:
         moment = came(row)
         if moment is None or (moment <= end if isinstance(moment, datetime) else moment <= day):
-            yield change(row, day) if change else row
+            known.append(change(row, day) if change else row)
+    return known
 
 
 def joint_known_on(records: JointRecords, day: date) -> JointRecords:
     """All that was on record of a joint at the end of `day`."""
-    registers = {
-        name: list(rows_known_on(name, rows, day)) if rows and name in _CAME else rows
-        for name, rows in records.registers.items()
+    registers = records.registers
+    known = {
+        name: rows_known_on(name, rows, day) if (rows := registers[name]) else rows
+        for name in _CAME
     }
-    return JointRecords(_joint(records.joint, day), registers, records.doubts)
+    known["items"] = registers["items"]
+    return JointRecords(_joint(records.joint, day), known, records.doubts)
 
 
 def known_on(project: Project, day: date) -> Project:

@@ -135,8 +135,7 @@ class Shelf:
         parts: dict[int, list[tuple[object, ...]]] = defaultdict(list)
         for question, groups in self.held.items():
             for key, own in groups.items():
-                part = crc32(marshal.dumps(key, 0)) % PARTS  # version 0: equal keys, equal bytes
-                parts[part].append((question, key, own))
+                parts[_part(key)].append((question, key, own))
         with (self.folder / "facts").open("ab") as stream:
             for part, rows in parts.items():
                 block = marshal.dumps(rows)
@@ -145,6 +144,14 @@ class Shelf:
         (self.folder / "blocks").write_bytes(marshal.dumps(dict(self.blocks)))
         self.held.clear()
         self.count = 0
+
+
+def _part(key: Key) -> int:
+    """The part that a key falls into, by its last value: equal keys, equal parts."""
+    last = key[-1]
+    if type(last) is int:
+        return last % PARTS
+    return crc32(str(last).encode()) % PARTS
 
 
 def _place(origin: Position) -> Place:

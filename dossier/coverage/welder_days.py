@@ -14,9 +14,10 @@ WELDER = "welder"
 
 
 def gather(seen: View, records: Records) -> Iterator[Told]:
-    """By stamp and day, for all passes that stand in one row: joint, KP, and begin and end of each.
+    """By stamp and day, for all passes that stand in one row: joint, KP, and each begin and end.
 
-    A pass whose begin or end is not recorded tells the day alone.
+    Begin and end stand in one text, as ISO 8601 with a space between, so that these texts sort as
+    the times do. A pass whose begin or end is not recorded tells the day alone.
     """
     found: dict[tuple[str, str, int, str], tuple[Pass, list[Plain]]] = {}
     for made in records.passes:
@@ -30,8 +31,7 @@ def gather(seen: View, records: Records) -> Iterator[Told]:
         if kept is None:
             kept = found[key] = (made, [])
         if starts is not None and ends is not None:
-            kept[1].append(text)
-            kept[1].append(ends.isoformat())
+            kept[1].append(f"{text} {ends.isoformat()}")
     joint = None
     for (stamp, text, _, number), (made, times) in found.items():
         if joint is None or joint.number != number or joint.origin is not made.origin:

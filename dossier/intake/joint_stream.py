@@ -28,6 +28,7 @@ from dossier.intake.quick_build import Quick, quick
 from dossier.intake.raw import Told, refuse
 from dossier.intake.read_json import raw_of_line
 from dossier.intake.schemas import URN, Schema
+from dossier.patterns import watched
 from dossier.records.joint_records import JointRecords
 from dossier.records.joints import Joint, JointName
 from dossier.records.position import Position
@@ -50,10 +51,11 @@ class JointSource:
     def read(self, part: Part, faults: list[Fault]) -> Iterator[JointRecords]:
         """The joints of a part, in the order of the file; `faults` takes up lines that are none."""
         read_number = reader(self.project.settings.numbering)
-        for records in read_part(part, read_number, faults):
-            if records.doubts:
-                records.doubts[:] = settled(records.doubts, self.project.welders)
-            yield records
+        with watched():
+            for records in read_part(part, read_number, faults):
+                if records.doubts:
+                    records.doubts[:] = settled(records.doubts, self.project.welders)
+                yield records
 
 
 def joint_source(folder: Path) -> JointSource:
@@ -103,11 +105,14 @@ def read_part(part: Part, read_number: ReadNumber, faults: list[Fault]) -> Itera
             yield records
 
 
+_BLOCK = 1 << 18  # bytes read at a time
+
+
 def _lines(part: Part) -> Iterator[tuple[int, bytes]]:
-    with part.path.open("rb") as stream:
+    with part.path.open("rb", buffering=_BLOCK) as stream:
         line, before = 0, part.start
         while before:
-            block = stream.read(min(before, 1 << 20))
+            block = stream.read(min(before, _BLOCK))
             line += block.count(b"\n")
             before -= len(block)
         left = part.end - part.start
