@@ -38,7 +38,7 @@ EXAMPLES: Final[Mapping[str, tuple[str, ...]]] = {
     "templates": (
         "dossier templates list",
         "dossier templates show procedure.docx",
-        "dossier templates check sample_project",
+        "dossier templates check docs/own-form",
     ),
     "build": ("dossier build sample_project --out out/sample",),
     "join": (

@@ -166,7 +166,7 @@ def build(
     >>> from dossier.handover import How
     >>> project = load("sample_project")
     >>> with tempfile.TemporaryDirectory() as folder:
-    ...     build(project, check(project), f"{folder}/out", How(drafts=False))
+    ...     build(project, check(project, ["film-numbers"]), f"{folder}/out", How(drafts=False))
     Traceback (most recent call last):
     dossier.handover.build.DraftError: ...
     """
@@ -185,7 +185,7 @@ def ready(project: Loaded, findings: Sequence[Finding], stage: str) -> Clearance
     another stage.
 
     >>> project = load("sample_project")
-    >>> len(ready(project, check(project), "lowering").held) > 0
+    >>> len(ready(project, check(project, ["film-numbers"]), "lowering").held) > 0
     True
     """
     from dossier.documents.clearance import STAGES, clearance
