@@ -44,7 +44,16 @@ GROUPS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "Project": ("CHANGELOG.md", "DEVELOPERS.md", "THIRD-PARTY.md", "sample_project/FAULTS.md"),
 }
-_NAMES = {"README.md": "About", "docs/install.md": "Installing", "docs/tutorial.md": "Tutorial"}
+_NAMES = {
+    "README.md": "About",
+    "docs/install.md": "Installing",
+    "docs/tutorial.md": "Tutorial",
+    "docs/quality-manager.md": "QA manager",
+    "docs/welding-engineer.md": "Welding engineer",
+    "docs/auditor.md": "Auditor",
+    "DEVELOPERS.md": "Developers",
+    "sample_project/FAULTS.md": "Faults of the sample",
+}
 _LONG = 6  # sections from which a page lists them at its head
 
 
@@ -172,9 +181,9 @@ def _laid_out(page: Page, pages: Sequence[Page], template: Template) -> str:
 
 
 def _entry(one: Page, shown: Page) -> str:
-    name = _NAMES.get(one.source, one.title.partition(":")[0 if "How" not in one.title else 2])
+    name = _NAMES.get(one.source, one.title)
     here = ' aria-current="page"' if one is shown else ""
-    return f'<li><a href="{one.target}"{here}>{html.escape(name.strip())}</a></li>'
+    return f'<li><a href="{one.target}"{here}>{html.escape(name)}</a></li>'
 
 
 def _contents(page: Page) -> str:

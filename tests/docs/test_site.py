@@ -20,6 +20,7 @@ class Links(HTMLParser):
         self.points: list[str] = []
         self.fetches: list[str] = []
         self.anchors: list[str] = []
+        self.words: list[str] = []  # of the links
         self.tags: dict[str, int] = defaultdict(int)
         self.feed(text)
 
@@ -29,8 +30,14 @@ class Links(HTMLParser):
         if given.get("id"):
             self.anchors.append(str(given["id"]))
         address = given.get("href") or given.get("src")
+        if tag == "a":
+            self.words.append("")
         if address:
             (self.points if tag == "a" else self.fetches).append(address)
+
+    def handle_data(self, data: str) -> None:
+        if self.words and not self.words[-1]:
+            self.words[-1] = data.strip()
 
 
 @pytest.fixture(scope="module")
@@ -74,6 +81,12 @@ def test_nothing_is_fetched_from_elsewhere_and_nothing_runs(pages: dict[str, Lin
 def test_anchors_are_unique(pages: dict[str, Links]) -> None:
     for name, page in pages.items():
         assert len(page.anchors) == len(set(page.anchors)), name
+
+
+def test_every_page_is_in_the_navigation_of_every_page(pages: dict[str, Links]) -> None:
+    for name, page in pages.items():
+        assert set(pages) <= set(page.points), name
+        assert "" not in page.words, name
 
 
 def test_a_dead_link_stops_the_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
