@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -21,6 +22,7 @@ FOUND: Final = 1
 USAGE: Final = 2
 UNREADABLE: Final = 3
 MISSING_TOOL: Final = 4
+PATIENCE_S: Final = 10.0  # until a command says that it is still reading
 
 Commands = argparse._SubParsersAction  # the type that argparse gives no public name
 Run = Callable[[argparse.Namespace], int]
@@ -59,11 +61,30 @@ def in_colour() -> bool:
     return wanted and sys.stdout.isatty()
 
 
+@contextmanager
+def told_if_slow(folder: Path) -> Iterator[None]:
+    """Say once that reading goes on: a network folder that answers late looks like a hang."""
+    from threading import Timer
+
+    told = (
+        f"Still reading {folder} after {PATIENCE_S:g} s: many records, or a folder that answers "
+        "late. Ctrl-C ends it; reading changes nothing."
+    )
+    timer = Timer(PATIENCE_S, say, [told])
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+
+
 def loaded_project(arguments: argparse.Namespace) -> Loaded:
     """The project in `arguments.folder` as known on `arguments.as_of`; tells how it was read."""
     from dossier.api import load
 
-    project = load(arguments.folder, arguments.as_of)
+    with told_if_slow(arguments.folder):
+        project = load(arguments.folder, arguments.as_of)
     for reading in project.readings:
         say(reading)
     return project

@@ -65,10 +65,12 @@ def look_alikes(text: str, field: str, letters: str = "latin") -> str:
     'the Cyrillic letter М looks like a Latin one'
     >>> look_alikes("ML-12", "number"), look_alikes("\\u0428\\u0430\\u0440", "remarks")
     ('', '')
+    >>> look_alikes("\\u0428\\u043e\\u0432.pdf", "file")
+    ''
     """
-    if text.isascii():
-        return ""
     last = field.rpartition(".")[2]
+    if text.isascii() or last == "file":  # a file is there or it is not
+        return ""
     for word in text.split():
         scripts = {script_of(character) for character in word} - {""}
         foreign = scripts - {"latin"}

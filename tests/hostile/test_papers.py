@@ -1,0 +1,168 @@
+"""Foreign PDFs with scripts, programs, players and hidden files: what acts is not bound in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pikepdf
+import pytest
+from pikepdf import Array, AttachedFileSpec, Dictionary, Name, Stream, String
+
+from dossier.handover.merge import Inside, Pages, Titles, merge
+from dossier.handover.papers import Paper, open_paper
+from dossier.handover.store import Store
+from dossier.records.papers import Document
+
+WORDS = (
+    b"JavaScript", b"harm()", b"MZ hidden", b"javascript:", b"file://", b"SubmitForm", b"Launch",
+    b"RichMedia", b"/3D", b"/Screen", b"/Movie", b"/Sound", b"/XFA", b"ImportData", b"GoToR",
+)  # fmt: skip
+Make = Callable[[pikepdf.Pdf, pikepdf.Page], None]
+
+
+def script() -> Dictionary:
+    return Dictionary(S=Name.JavaScript, JS=String("harm()"))
+
+
+def note(kind: str = "Link", **more: object) -> Dictionary:
+    return Dictionary(Type=Name.Annot, Subtype=Name(f"/{kind}"), Rect=Array([0, 0, 9, 9]), **more)
+
+
+def web(**more: object) -> Dictionary:
+    return Dictionary(S=Name.URI, URI=String("https://example.org/a"), **more)
+
+
+def of_the_document(pdf: pikepdf.Pdf, _page: pikepdf.Page) -> None:
+    pdf.Root.OpenAction = script()
+    pdf.Root.AA = Dictionary(WC=script())
+    pdf.attachments["a.exe"] = b"MZ hidden"
+    pdf.Root.Names.JavaScript = Dictionary(Names=Array([String("a"), script()]))
+    pdf.Root.AcroForm = Dictionary(Fields=Array([]), XFA=Stream(pdf, b"<x>harm()</x>"))
+
+
+def of_the_page(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    page.obj.AA = Dictionary(O=script())
+    page.obj.AF = Array([AttachedFileSpec(pdf, b"MZ hidden", filename="x.exe").obj])
+    page.obj.PresSteps = Dictionary(NA=script())
+
+
+def after_a_link(_pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    chain = Dictionary(S=Name.GoTo, D=String("x"), Next=Array([web(Next=script()), script()]))
+    page.obj.Annots = Array([note(A=web(Next=script())), note(A=chain), note(PA=script())])
+
+
+def other_actions(_pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    kinds = ("Launch", "SubmitForm", "ImportData", "GoToR", "GoToE", "Rendition", "JavaScript")
+    page.obj.Annots = Array([
+        *(note(A=Dictionary(S=Name(f"/{kind}"), F=String("x.exe"))) for kind in kinds),
+        note(A=Dictionary(S=Name.Named, N=Name.Quit)), note(A=Name.Strange), note(AA=Dictionary()),
+    ])  # fmt: skip
+
+
+def addresses(_pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    page.obj.Annots = Array([
+        note(A=Dictionary(S=Name.URI, URI=String(address)))
+        for address in ("javascript:harm()", " JavaScript:harm()", "file:///etc/passwd", "\\\\x\\y")
+    ])  # fmt: skip
+
+
+def players(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    file = AttachedFileSpec(pdf, b"MZ hidden", filename="x.exe").obj
+    clip = pdf.make_indirect(note("FileAttachment", FS=file))
+    page.obj.Annots = Array([
+        clip, note("Popup", Parent=clip), note("Text", IRT=clip), note("Text", FS=file),
+        note("3D", **{"3DD": Dictionary(Type=Name("/3D"))}), note("Screen"), note("Sound"),
+        note("RichMedia", RichMediaContent=Dictionary()), note("Movie", Movie=Dictionary()),
+    ])  # fmt: skip
+
+
+def form_field(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    field = pdf.make_indirect(Dictionary(FT=Name.Tx, T=String("t"), AA=Dictionary(K=script())))
+    shown = pdf.make_indirect(note("Widget", Parent=field, A=script()))
+    field.Kids = Array([shown])
+    page.obj.Annots = Array([shown])
+    pdf.Root.AcroForm = Dictionary(Fields=Array([field]))
+
+
+def no_notes_at_all(_pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    page.obj.Annots = Array([7, Name.X, String("s"), note(A=web())])
+
+
+def notes_that_are_no_list(_pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    page.obj.Annots = String("harm()")
+
+
+def chain_without_end(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+    action = pdf.make_indirect(web())
+    action.Next = action
+    page.obj.Annots = Array([note(A=action)])
+
+
+MADE: tuple[Make, ...] = (
+    of_the_document, of_the_page, after_a_link, other_actions, addresses, players, form_field,
+    no_notes_at_all, notes_that_are_no_list, chain_without_end,
+)  # fmt: skip
+
+
+def written(folder: Path, make: Make) -> Path:
+    with pikepdf.new() as pdf:
+        make(pdf, pdf.add_blank_page(page_size=(595, 842)))
+        pdf.save(folder / "a.pdf")
+    return folder / "a.pdf"
+
+
+def in_full(path: Path) -> bytes:
+    """A file with every stream unpacked."""
+    plain = path.with_suffix(".plain")
+    with pikepdf.open(path) as pdf:
+        pdf.save(
+            plain, object_stream_mode=pikepdf.ObjectStreamMode.disable, compress_streams=False,
+            stream_decode_level=pikepdf.StreamDecodeLevel.all,
+        )  # fmt: skip
+    return plain.read_bytes()
+
+
+def bound(folder: Path) -> tuple[Paper, Path]:
+    paper = open_paper(
+        Document(number="D-1", title="T", file="a.pdf"), folder, Store(folder / "store", "")
+    )
+    with pikepdf.new() as pdf:
+        pdf.add_blank_page()
+        pdf.save(folder / "own.pdf")
+    runs = [Pages(folder / "own.pdf", own=True), Pages(paper.path, own=False, label="D-1")]
+    merge(runs, Titles("N", "T", "0", "", archival=False), Inside(), folder / "whole.pdf")
+    return paper, folder / "whole.pdf"
+
+
+@pytest.mark.filterwarnings("ignore::pikepdf.PikepdfWarning")  # of the files made here
+@pytest.mark.parametrize("make", MADE)
+def test_nothing_that_acts_is_bound_in(tmp_path: Path, make: Make) -> None:
+    filed = written(tmp_path, make)
+    before = filed.read_bytes()
+    paper, whole = bound(tmp_path)
+    assert paper.pages == 1
+    found = in_full(whole)
+    assert [word for word in WORDS if word in found] == []
+    assert filed.read_bytes() == before  # the file as filed is evidence and stays
+
+
+@pytest.mark.filterwarnings("ignore::pikepdf.PikepdfWarning")
+def test_what_is_looked_for_is_there_before(tmp_path: Path) -> None:
+    for make in (of_the_document, of_the_page, after_a_link, players, form_field):
+        found = in_full(written(tmp_path, make))
+        assert any(word in found for word in WORDS), make
+
+
+def test_links_to_pages_and_the_web_stay(tmp_path: Path) -> None:
+    def links(_pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+        page.obj.Annots = Array([
+            note(A=web()), note(A=Dictionary(S=Name.URI, URI=String("mailto:a@example.org"))),
+            note(A=Dictionary(S=Name.Named, N=Name.NextPage)), note("Stamp"), note("Highlight"),
+        ])  # fmt: skip
+
+    written(tmp_path, links)
+    paper, _ = bound(tmp_path)
+    assert paper.path == tmp_path / "a.pdf"  # not touched at all
+    with pikepdf.open(paper.path) as pdf:
+        assert ["/A" in one for one in pdf.pages[0].obj.Annots] == [True, True, True, False, False]
