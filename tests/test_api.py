@@ -171,3 +171,20 @@ def test_questions_are_answered(sound: Path) -> None:
         dossier.ask(project, "joint")
     with pytest.raises(InputError, match="question"):
         dossier.ask(project, "why")
+
+
+def test_help_takes_under_150_ms_of_processor_time() -> None:
+    code = (
+        "import time, contextlib, io\n"
+        "begun = time.process_time()\n"
+        "from dossier.cli import main\n"
+        "with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):\n"
+        "    main(['--help'])\n"
+        "print(time.process_time() - begun)"
+    )
+    taken = [
+        float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True,
+                             check=True).stdout)
+        for _ in range(5)
+    ]  # fmt: skip
+    assert min(taken) < 0.15
