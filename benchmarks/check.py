@@ -19,6 +19,7 @@ import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
+from multiprocessing.util import Finalize
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
@@ -44,9 +45,14 @@ class Measured:
         return self.inner.parts(count)
 
     def read(self, part: Any, faults: Any) -> Iterator[Any]:
+        # Told when the process ends, so that what it does after reading counts as well.
+        Finalize(None, note, (self.notes / f"{part.start}.json",), exitpriority=10)
         yield from self.inner.read(part, faults)
-        note = self.notes / f"{part.start}.json"
-        note.write_text(json.dumps(used()), encoding="utf-8")
+
+
+def note(path: Path) -> None:
+    """Leave what this process took."""
+    path.write_text(json.dumps(used()), encoding="utf-8")
 
 
 def used() -> dict[str, float]:

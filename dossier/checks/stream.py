@@ -15,8 +15,9 @@ from __future__ import annotations
 import heapq
 import multiprocessing
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -24,17 +25,15 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from dossier.checks import ALL, OF_FINDINGS, OF_PROJECT, concession_scope
+from dossier.checks.stream_facts import Weighing, of_registers, weighed
 from dossier.checks.stream_part import (
     BY_CONCERN,
     BY_DOUBTS,
-    BY_FACTS,
     BY_REGISTERS,
-    ITEMS,
     Done,
     Sorted,
     Source,
     Task,
-    gathers_of,
     order,
     part_done,
     run_of,
@@ -42,7 +41,7 @@ from dossier.checks.stream_part import (
 )
 from dossier.coverage.as_of import joint_known_on, last_day
 from dossier.coverage.continuity import rests_on_work, uses_of
-from dossier.coverage.facts import Groups, Shelf, shared, taken
+from dossier.coverage.facts import PARTS, Shelf
 from dossier.coverage.lookup import lookup
 from dossier.coverage.view import Use, Uses, View
 from dossier.errors import Fault, ProjectError
@@ -53,6 +52,8 @@ from dossier.records.verdicts import Finding
 
 _HANGING = ("passes", "repairs", "examinations", "heat_treatments", "hardness_tests", "coatings",
             "lowerings", "items")  # fmt: skip
+
+Each = Callable[..., Iterable[Any]]  # `map`, by whatever processes
 
 
 def check_stream(
@@ -75,16 +76,18 @@ def check_stream(
             Task(source, part, day, asked, next(folders), seen.uses)
             for part in source.parts(workers)
         ]
-        done = _all_done(tasks, workers)
-        faults = [fault for one in done for fault in one.faults]
-        if faults:
-            raise ProjectError(faults)
-        findings = Sorted(last, seen.project.concessions)
-        findings.put(_weighed(seen, asked, done, folders))
+        with _side_by_side(workers if len(tasks) > 1 else 1) as each:
+            done = list(each(part_done, tasks))
+            _refuse([fault for one in done for fault in one.faults])
+            findings, own = Sorted(last, seen.project.concessions), Shelf(next(folders))
+            findings.put(of_registers(seen, asked, own))
+            runs = [(one.folder, nth) for one in done for nth in range(one.runs)]
+            shelves = (own.folder, *(one.folder for one in done))
+            tray = Weighing(seen.project, day, asked, shelves, range(PARTS), last)
+            runs += _weighed(each, tray, workers, folders)
         whole = _with_kept(source, seen, done)
         findings.put(_of_whole(whole, asked))
         findings.write()
-        runs = [(one.folder, nth) for one in done for nth in range(one.runs)]
         runs += [(last, nth) for nth in range(findings.runs)]
         of_findings = _of_findings(whole, runs) if chosen & set(OF_FINDINGS) else []
         for finding in _merged(runs, of_findings):
@@ -103,50 +106,34 @@ def _merged(runs: Sequence[tuple[Path, int]], more: Sequence[Finding]) -> Iterat
     return heapq.merge(*rows, sorted(more, key=order), key=order)
 
 
-def _all_done(tasks: list[Task], workers: int) -> list[Done]:
-    if workers < 2 or len(tasks) < 2:
-        return [part_done(task) for task in tasks]
+@contextmanager
+def _side_by_side(workers: int) -> Iterator[Each]:
+    """The function `map`, or one that spreads the work over processes."""
+    if workers < 2:
+        yield map
+        return
     context = multiprocessing.get_context("forkserver")
     with ProcessPoolExecutor(workers, mp_context=context) as pool:
-        return list(pool.map(part_done, tasks))
+        yield pool.map
 
 
 def _weighed(
-    seen: View, names: frozenset[str], done: Sequence[Done], folders: Iterator[Path]
-) -> Iterator[Finding]:
-    """The findings of what the joints left on the disk, and of the registers in memory."""
-    modules = [module for module in BY_FACTS if module.NAME in names]
-    own = Shelf(next(folders))
-    for question, gather in gathers_of(names).items():
-        own.put(question, gather(seen, seen.project))
-    for module in modules:
-        if hasattr(module, "of_registers"):
-            yield from module.of_registers(seen)
-    own.write()
-    shelves = [own.folder, *(one.folder for one in done)]
+    each: Each, all_of_it: Weighing, workers: int, folders: Iterator[Path]
+) -> Iterator[tuple[Path, int]]:
+    """The runs of findings on what lies on the shelves, and on what is laid there meanwhile."""
+    shelves = all_of_it.shelves
     while shelves:
-        further = Shelf(next(folders))
-        for part in taken(shelves):
-            _same_items(part.pop(ITEMS, {}))
-            for module, question in ((m, name) for m in modules for name in m.FACTS):
-                for result in module.conclude(seen, part.get(question, {})):
-                    if isinstance(result, Finding):
-                        yield result
-                    else:
-                        further.put(question, (result,))
-        shelves = [further.folder] if further.count else []
-        further.write()
+        tasks = [
+            replace(all_of_it, shelves=shelves, parts=parts, folder=next(folders))
+            for parts in (all_of_it.parts[nth::workers] for nth in range(workers))
+        ]
+        done = list(each(weighed, tasks))
+        _refuse([fault for one in done for fault in one.faults])
+        yield from ((one.folder, nth) for one in done for nth in range(one.runs))
+        shelves = tuple(one.folder for one in done if one.further)
 
 
-def _same_items(groups: Groups) -> None:
-    """Raise ProjectError where an item is given in two ways."""
-    faults = []
-    for (number,), given in shared(groups, least=2):
-        for fact in given:
-            if fact.values != given[0].values:
-                found = f'"{number}" in another way (first at {given[0].origin})'
-                place = fact.origin.place
-                faults.append(Fault(fact.origin.file, place, "number", found, "the same each time"))
+def _refuse(faults: list[Fault]) -> None:
     if faults:
         raise ProjectError(faults)
 

@@ -98,7 +98,7 @@ def position_of(place: Position | Place) -> Position:
     return place if isinstance(place, Position) else Position(*place)
 
 
-PARTS = 64
+PARTS = 256
 _HELD = 20_000  # facts in memory before they are written
 
 
@@ -158,12 +158,12 @@ def _place(origin: Position) -> Place:
     return origin.file, origin.line, origin.sheet, origin.column
 
 
-def taken(folders: Sequence[Path]) -> Iterator[dict[str, Groups]]:
+def taken(folders: Sequence[Path], parts: Iterable[int]) -> Iterator[dict[str, Groups]]:
     """The facts of several shelves by their questions, part by part, in the order of `folders`."""
     blocks = [marshal.loads((folder / "blocks").read_bytes()) for folder in folders]  # noqa: S302
     with ExitStack() as files:
         streams = [files.enter_context((folder / "facts").open("rb")) for folder in folders]
-        for part in range(PARTS):
+        for part in parts:
             found: dict[str, Groups] = defaultdict(dict)
             for stream, own in zip(streams, blocks, strict=True):
                 for start, length in own.get(part, ()):
