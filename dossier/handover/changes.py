@@ -23,6 +23,7 @@ _NO_ISSUE = (
     OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, StopIteration,
     zipfile.BadZipFile,
 )  # fmt: skip
+_LARGEST = 500_000_000  # bytes, unpacked
 _IN_PACKAGE = f"data/{ISSUE}"
 
 
@@ -100,7 +101,10 @@ def _read(path: Path) -> tuple[Any, Any]:
     elif zipfile.is_zipfile(path):
         with zipfile.ZipFile(path) as archive:
             root = next(n for n in archive.namelist() if n.endswith(_IN_PACKAGE))
-            texts = [archive.read(root), archive.read(root.replace(ISSUE, "check.json"))]
+            names = [root, root.replace(ISSUE, "check.json")]
+            if any(archive.getinfo(name).file_size > _LARGEST for name in names):
+                raise ValueError("larger than any issue")
+            texts = [archive.read(name) for name in names]
     else:
         texts = [path.read_bytes(), path.with_name("check.json").read_bytes()]
     issue, check = (json.loads(text) for text in texts)

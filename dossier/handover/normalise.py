@@ -16,15 +16,38 @@ from dossier.handover.harmless import made_harmless
 from dossier.handover.pictures import A4, fit
 
 _A3_LONG = 1190.55
+_PACKERS = frozenset({"/FlateDecode", "/Fl", "/LZWDecode", "/LZW", "/RunLengthDecode", "/RL"})
+_PACKED_MAX = 20_000  # bytes of content of a page that is one picture
 
 
 def normalise(pdf: pikepdf.Pdf) -> bool:
-    """Put every page in order; returns whether anything was changed."""
+    """Put every page in order; returns whether anything was changed.
+
+    Raises ValueError: a stream that was packed twice, which no scanner does and which may unpack
+    to a million times its size.
+    """
     changed = False
     for page in pdf.pages:
+        _refuse_packed_twice(page)
         for step in (_box, _turn, _size, _colours, made_harmless):
             changed = step(page) or changed
     return changed
+
+
+def _refuse_packed_twice(page: pikepdf.Page) -> None:
+    drawn = page.resources.get("/XObject", None) if "/Resources" in page.obj else None
+    shown = [drawn[name] for name in drawn.keys()] if drawn is not None else []  # noqa: SIM118
+    for stream in (*_parts(page), *shown):
+        packed = stream.get("/Filter", None)
+        if isinstance(packed, Array) and sum(str(one) in _PACKERS for one in packed) > 1:
+            raise ValueError("packed twice")
+
+
+def _parts(page: pikepdf.Page) -> list[pikepdf.Object]:
+    contents = page.obj.get("/Contents", None)
+    if contents is None:
+        return []
+    return list(contents) if isinstance(contents, Array) else [contents]
 
 
 def _box(page: pikepdf.Page) -> bool:
@@ -64,7 +87,10 @@ def _size(page: pikepdf.Page) -> bool:
     left, low, right, high = (float(v) for v in page.mediabox)
     width, height = abs(right - left), abs(high - low)
     images = list(page.get_images().values())
-    if max(width, height) <= _A3_LONG or len(images) != 1 or b"Tj" in _content(page):
+    if max(width, height) <= _A3_LONG or len(images) != 1:
+        return False
+    content = _content(page)
+    if content is None or b"Tj" in content:
         return False
     if int(images[0].Width) * 72 / width >= 100:
         return False
@@ -79,11 +105,11 @@ def _size(page: pikepdf.Page) -> bool:
     return True
 
 
-def _content(page: pikepdf.Page) -> bytes:
-    contents = page.obj.get("/Contents", None)
-    if contents is None:
-        return b""
-    parts = list(contents) if isinstance(contents, Array) else [contents]
+def _content(page: pikepdf.Page) -> bytes | None:
+    """What is drawn on a page; None where that is more than a lone picture asks for."""
+    parts = _parts(page)
+    if sum(len(part.read_raw_bytes()) for part in parts) > _PACKED_MAX:
+        return None
     return b"\n".join(part.read_bytes() for part in parts)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import resource
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -166,3 +168,32 @@ def test_links_to_pages_and_the_web_stay(tmp_path: Path) -> None:
     assert paper.path == tmp_path / "a.pdf"  # not touched at all
     with pikepdf.open(paper.path) as pdf:
         assert ["/A" in one for one in pdf.pages[0].obj.Annots] == [True, True, True, False, False]
+
+
+def bomb(pdf: pikepdf.Pdf, page: pikepdf.Page, data: bytes, times: int) -> None:
+    filters = [Name.FlateDecode] * times
+    page.obj.MediaBox = Array([0, 0, 2000, 3000])
+    page.obj.Contents = Stream(pdf, data, Filter=Array(filters) if times > 1 else filters[0])
+    image = Stream(pdf, bytes(4), Type=Name.XObject, Subtype=Name.Image, Width=2, Height=2,
+                   ColorSpace=Name.DeviceGray, BitsPerComponent=8)  # fmt: skip
+    page.obj.Resources = Dictionary(XObject=Dictionary(Im=pdf.make_indirect(image)))
+
+
+@pytest.mark.parametrize("times", [1, 2])
+def test_packed_emptiness_is_not_unpacked(tmp_path: Path, times: int) -> None:
+    packed = zlib.compressobj(9)
+    data = b"".join(packed.compress(bytes(1_000_000)) for _ in range(300)) + packed.flush()
+    if times == 2:
+        data = zlib.compress(data, 9)
+    with pikepdf.new() as pdf:
+        bomb(pdf, pdf.add_blank_page(), data, times)
+        pdf.save(tmp_path / "a.pdf", compress_streams=False,
+                 stream_decode_level=pikepdf.StreamDecodeLevel.none)  # fmt: skip
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    document = Document(number="D-1", title="T", file="a.pdf")
+    paper = open_paper(document, tmp_path, Store(tmp_path / "store", ""))
+    assert paper.pages == (1 if times == 1 else 0)
+    assert ("cannot be read" in paper.lacking) == (times == 2)
+    if paper.pages:
+        bound(tmp_path)
+    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 100_000  # kB
