@@ -114,25 +114,25 @@ def render(
     ...     [path.name for path in render(project, [], "page", f"{out}/review.html")]
     ['review.html']
     """
-    from dossier import documents
-    from dossier.documents.issue import form_files, quiet
+    from dossier.documents import issue
+    from dossier.documents.joint_history import joint_history_pdf
 
     seen, own, place = project.seen, project.own_templates, Path(out)
     if document == "sheets":
-        return documents.procedure_sheets(seen, findings, place, progress or quiet, own)
+        return issue.procedure_sheets(seen, findings, place, progress or issue.quiet, own)
     if document == "matrix":
-        return documents.welder_matrix_files(seen, findings, place, own)
+        return issue.welder_matrix_files(seen, findings, place, own)
     if document == "registers":
-        return documents.register_files(seen, findings, place)
+        return issue.register_files(seen, findings, place)
     if document == "forms":
-        return form_files(seen, findings, place, own)
+        return issue.form_files(seen, findings, place, own)
     if document == "figures":
         from dossier.documents.figures import figure_files
 
         return figure_files(seen, place)
     if document == "history":
         known_joint(project, joint)
-        documents.joint_history_pdf(seen, findings, joint, place, own)
+        joint_history_pdf(seen, findings, joint, place, own)
         return [place]
     if document == "page":
         return [_page(project, findings, place)]

@@ -19,17 +19,15 @@ from openpyxl import load_workbook
 from dossier.coverage.view import View
 from dossier.documents import (
     findings,
-    joint_history_pdf,
     procedure,
-    procedure_sheets,
-    register_files,
     registers,
-    welder_matrix_files,
 )
 from dossier.documents.answers import Answers
 from dossier.documents.docx import LostTextError, _read_again, render_docx
 from dossier.documents.docx import _cells as docx_cells
 from dossier.documents.files import write_whole
+from dossier.documents.issue import procedure_sheets, register_files, welder_matrix_files
+from dossier.documents.joint_history import joint_history_pdf
 from dossier.documents.pages import environment, page
 from dossier.documents.pdf import render
 from dossier.documents.plain import texts
