@@ -6,12 +6,13 @@ between two that are used. Pups stand in the ledger with the pipe that they were
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from dossier.errors import InputError
+from dossier.patterns import fullmatch
 from dossier.records.joints import Joint
 from dossier.records.materials import Item
 from dossier.records.position import Position
@@ -118,7 +119,10 @@ def gap(before: Joint, following: int, void: Mapping[str, str]) -> Iterator[Entr
 
 def place_of(number: str, numbering: Numbering) -> tuple[str, int | None]:
     """Series and sequence of a joint number by the project's grammar, as far as it has them."""
-    match = re.fullmatch(numbering.pattern, number)
+    try:
+        match = fullmatch(numbering.pattern, number)
+    except InputError:  # longer than any number, or one on which the pattern does not end
+        match = None
     groups = match.groupdict() if match else {}
     sequence = groups.get("sequence") or ""
     return groups.get("series") or "", int(sequence) if sequence.isdecimal() else None

@@ -280,11 +280,11 @@ def test_a_folder_that_answers_late_is_told_of(
     honest = Path.read_bytes
 
     def late(path: Path) -> bytes:
-        time.sleep(0.3)
+        time.sleep(0.02)
         return honest(path)
 
     monkeypatch.setattr(Path, "read_bytes", late)
-    monkeypatch.setattr(shared, "PATIENCE_S", 0.1)
+    monkeypatch.setattr(shared, "PATIENCE_S", 0.05)
     assert main(["check", str(folder)]) == 0
     told = capsys.readouterr().err
     assert told.count(f"Still reading {folder}") == 1

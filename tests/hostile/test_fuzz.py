@@ -12,7 +12,8 @@ from dossier.errors import InputError
 from tests.hostile import fuzz, inputs
 from tests.hostile.fuzz import Tried, tried
 
-SLOW = {"whole_project": 25, "every_document": 6, "template": 20, "evidence": 40, "proposal": 60}
+SLOW = {"whole_project": 15, "every_document": 5, "template": 15, "evidence": 20, "proposal": 40,
+        "settings_file": 30}  # fmt: skip
 USUAL = 120
 MORE = int(os.environ.get("FUZZ_TIMES", "1"))  # a longer run: so many times the seeds
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from dossier import patterns
+from dossier.coverage.number_ledger import place_of
 from dossier.documents.sheet import document_number
 from dossier.errors import InputError, ProjectError
 from dossier.handover.sections import CONTENTS
@@ -118,3 +119,9 @@ def test_a_preset_is_not_read_through_a_link(tmp_path: Path) -> None:
     (own / "own.yaml").symlink_to(tmp_path / "outside.yaml")
     with pytest.raises(ProjectError, match="pipeline"):
         load_volumes("own", tmp_path / "project", frozenset(CONTENTS))
+
+
+def test_a_number_that_was_replaced_does_not_stop_the_ledger() -> None:
+    assert place_of("A" * 40, Numbering(pattern=ENDLESS)) == ("", None)
+    assert place_of("A" * 500, Numbering(pattern="(?P<series>A+)")) == ("", None)
+    assert place_of("AA-7", Numbering(pattern=ENDLESS)) == ("AA", 7)
