@@ -3,10 +3,10 @@
     .venv/bin/python benchmarks/check.py 1000 10000 100000
 
 prints, for each number of joints, the seconds of a bare orjson parse, those of all checks in one
-process and in two, the ratios, the ratio per ten checks, and the greatest resident memory of one
-process. Every figure comes from a process of its own; the kinds of runs take turns. Seconds are
-processor time of the busiest process, so that other work on the machine weighs less; --wall takes
-the clock instead.
+process and in two, the ratios, the ratio for ten checks ("/10 ch") and for ten single rules
+("/10 ru", see `rules.py`), and the greatest resident memory of one process. Every figure comes from
+a process of its own; the kinds of runs take turns. Seconds are processor time of the busiest
+process, so that other work on the machine weighs less; --wall takes the clock instead.
 """
 
 from __future__ import annotations
@@ -109,17 +109,19 @@ def measured(folder: Path, rounds: int) -> dict[str, list[dict[str, float]]]:
 
 def row(joints: int, runs: dict[str, list[dict[str, float]]], clock: str) -> str:
     """A line of the table."""
+    from benchmarks.rules import COUNT
     from dossier.checks import ALL
 
     seconds = {kind: median(run[clock] for run in rows) for kind, rows in runs.items()}
     peak = {kind: max(run["peak_mb"] for run in rows) for kind, rows in runs.items()}
-    bare, tens = seconds["parse"], len(ALL) / 10
+    bare = seconds["parse"]
     cells = [f"{joints:9,}", f"{bare:8.2f}"]
     for kind in KINDS[1:]:
         ratio = seconds[kind] / bare
         each_us = seconds[kind] / joints * 1e6
         cells += [f"{seconds[kind]:8.2f}", f"{each_us:8.0f}", f"{ratio:6.1f}"]
-        cells += [f"{ratio / tens:6.2f}", f"{peak[kind]:7.0f}"]
+        cells += [f"{ratio / count * 10:6.2f}" for count in (len(ALL), COUNT)]
+        cells += [f"{peak[kind]:5.0f}"]
     return " ".join([*cells, f"{runs['1'][-1]['count']:9,.0f}"])
 
 
@@ -137,8 +139,8 @@ def main() -> None:
         return
     from benchmarks.generate import written
 
-    sides = " ".join(f"{f'{n} proc s':>8} {'us/joint':>8} {'ratio':>6} {'/10':>6} {'MB':>7}"
-                     for n in (1, 2))  # fmt: skip
+    heads = f"{'us/joint':>8} {'ratio':>6} {'/10 ch':>6} {'/10 ru':>6} {'MB':>5}"
+    sides = " ".join(f"{f'{n} proc s':>8} {heads}" for n in (1, 2))
     print(f"{'joints':>9} {'parse s':>8} {sides} {'findings':>9}")
     for joints in arguments.joints:
         with TemporaryDirectory(prefix="dossier-bench-") as temporary:

@@ -8,7 +8,7 @@ as in their readings, a quick question tells whether all is surely well.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from datetime import date, datetime
 from operator import attrgetter
 
@@ -72,19 +72,18 @@ def fit_up(file: JointFile) -> Hashable | None:
 
 def instruments(file: JointFile) -> Hashable | None:
     """Which instrument was used on which day."""
-    return frozenset(_used(file))
-
-
-def _used(file: JointFile) -> Iterator[tuple[str, date | None]]:
-    for made in file.passes:
-        if made.instrument:
-            yield made.instrument, _day(made.started_at or made.finished_at) or file.joint.welded_on
+    used = {
+        (made.instrument, _day(made.started_at or made.finished_at) or file.joint.welded_on)
+        for made in file.passes
+        if made.instrument
+    }
     for report in file.examinations:
         if report.instrument:
-            yield report.instrument, _day(report.examined_at) or report.reported_on
+            used.add((report.instrument, _day(report.examined_at) or report.reported_on))
     for row in file.coatings:
         if row.instrument:
-            yield row.instrument, _day(row.holiday_tested_at or row.coated_at)
+            used.add((row.instrument, _day(row.holiday_tested_at or row.coated_at)))
+    return frozenset(used)
 
 
 def _day(moment: datetime | None) -> date | None:

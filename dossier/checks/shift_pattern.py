@@ -24,8 +24,10 @@ def check(seen: View) -> Iterator[Finding]:
         yield from conclude(seen, by_key(gather(seen, seen.project)))
 
 
-def _films(_: View, records: Records) -> Iterator[Told]:
+def _films(seen: View, records: Records) -> Iterator[Told]:
     """Each joint that an examiner filmed, by the day."""
+    if seen.project.settings.requirements.patterns.films_per_shift_max is None:
+        return
     told: set[tuple[str, str, str]] = set()
     for report in records.examinations:
         if report.method != "RT" or not report.examiner or report.examined_at is None:

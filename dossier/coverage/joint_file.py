@@ -177,20 +177,27 @@ def files_at_hand(
 def _file(seen: View, joint: Joint, own: dict[str, list[Any]]) -> JointFile:
     known = seen.known
     number = joint.number
-    passes = sorted(
-        [*known.passes.get(number, ()), *own["passes"]], key=attrgetter("number", "side")
-    )
+    passes = _both(known.passes, number, own["passes"])
+    passes.sort(key=_ORDER)
     return JointFile(
         joint,
         known.lines.get(joint.line),
         known.procedure(joint.wps, joint.wps_revision),
-        tuple((n, known.items.get(n)) for n in (joint.upstream_item, joint.downstream_item) if n),
+        tuple([(n, known.items.get(n)) for n in (joint.upstream_item, joint.downstream_item) if n]),
         passes,
-        [*known.repairs.get(number, ()), *own["repairs"]],
-        [*known.examinations.get(number, ()), *own["examinations"]],
-        [*known.coatings.get(number, ()), *own["coatings"]],
-        [*known.lowerings.get(number, ()), *own["lowerings"]],
-        [*known.heat_treatments.get(number, ()), *own["heat_treatments"]],
-        [*known.hardness_tests.get(number, ()), *own["hardness_tests"]],
+        _both(known.repairs, number, own["repairs"]),
+        _both(known.examinations, number, own["examinations"]),
+        _both(known.coatings, number, own["coatings"]),
+        _both(known.lowerings, number, own["lowerings"]),
+        _both(known.heat_treatments, number, own["heat_treatments"]),
+        _both(known.hardness_tests, number, own["hardness_tests"]),
         seen.rows.setdefault((joint.wps, joint.wps_revision), {}),
     )
+
+
+_ORDER = attrgetter("number", "side")
+
+
+def _both(register: dict[str, list[R]], number: str, own: list[R]) -> list[R]:
+    """The rows of a joint in its register, then those in its own line."""
+    return [*register.get(number, ()), *own] if register else own

@@ -30,7 +30,7 @@ def gather(seen: View, records: Records) -> Iterator[Told]:
         kept = found.get(key)
         if kept is None:
             kept = found[key] = (made, [])
-        if starts is not None and ends is not None:
+        if starts and ends:
             kept[1].append(f"{text} {ends.isoformat()}")
     joint = None
     for (stamp, text, _, number), (made, times) in found.items():

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from benchmarks.generate import written as generated
+from benchmarks.rules import RULES
 from dossier.checks import ALL, OF_CUT_OUTS, OF_JOINTS, of_file
 from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.view import View, view
@@ -47,3 +48,8 @@ def test_every_defect_is_found_with_and_without(path: Path, tmp_path: Path) -> N
 
 def test_a_long_line_is_asked_the_same_with_and_without(tmp_path: Path) -> None:
     assert assert_the_same(generated(tmp_path, 300, seed=11)) > 3
+
+
+def test_the_rules_that_the_benchmark_counts_are_of_checks() -> None:
+    assert set(RULES) <= set(ALL)
+    assert all(len(set(rules)) == len(rules) for rules in RULES.values())
