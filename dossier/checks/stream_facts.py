@@ -7,7 +7,14 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from dossier.checks.stream_part import BY_FACTS, ITEMS, Sorted, gathers_of, view_of
+from dossier.checks.stream_part import (
+    BY_FACTS,
+    ITEMS,
+    Sorted,
+    gathers_of,
+    seldom_collected,
+    view_of,
+)
 from dossier.coverage.facts import Groups, Shelf, shared, taken
 from dossier.coverage.view import View
 from dossier.errors import Fault
@@ -47,6 +54,7 @@ def of_registers(seen: View, names: frozenset[str], shelf: Shelf) -> Iterator[Fi
             yield from module.of_registers(seen)
 
 
+@seldom_collected()
 def weighed(task: Weighing) -> Weighed:
     """Ask the questions about the whole project of these parts."""
     seen = view_of(task.project, task.as_of)
