@@ -29,15 +29,31 @@ def _svg(text: str) -> str:
     return Markup(text)  # noqa: S704 - drawings escape their own text
 
 
-def _reader(folder: Path) -> Callable[[str], str | None]:
+Found = tuple[
+    str, str, Callable[[], bool]
+]  # text, file, whether the text is still that of the file
+
+
+def _reader(folder: Path) -> Callable[[str], Found | None]:
     """Reads the templates of a folder, and no file that a link makes of one outside of it."""
     root = folder.resolve()
 
-    def read(name: str) -> str | None:
+    def read(name: str) -> Found | None:
         path = (root / name).resolve()
-        return path.read_text("utf-8") if path.is_relative_to(root) and path.is_file() else None
+        if not (path.is_relative_to(root) and path.is_file()):
+            return None
+        text, state = path.read_text("utf-8"), _state(path)
+        return text, str(path), lambda: _state(path) == state
 
     return read
+
+
+def _state(path: Path) -> tuple[int, int, int] | None:
+    try:
+        told = path.stat()
+    except OSError:
+        return None
+    return told.st_mtime_ns, told.st_size, told.st_ino
 
 
 def loader(overrides: Path | None) -> BaseLoader:

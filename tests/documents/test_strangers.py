@@ -61,6 +61,12 @@ def test_a_page_that_does_not_end_or_grows_is_stopped(
     assert pages.page("good.html", sheet, tmp_path) == "HX-WPS-1"
 
 
+def test_a_page_that_was_changed_is_read_again(sheet: Mapping[str, Any], tmp_path: Path) -> None:
+    for text in ("one", "two, in the same process", "3"):
+        (tmp_path / "own.html").write_text(text, encoding="utf-8")
+        assert pages.page("own.html", sheet, tmp_path) == text
+
+
 def test_a_word_form_that_does_not_end_is_stopped(
     sheet: Mapping[str, Any], tmp_path: Path, tight: Guard
 ) -> None:
