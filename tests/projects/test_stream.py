@@ -6,6 +6,7 @@ import json
 import shutil
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -75,8 +76,53 @@ def test_one_and_two_processes_and_the_whole_in_memory_agree(long: Path, in_memo
     alone = streamed(long)
     assert told(alone) == told(findings)
     assert streamed(long, 2) == alone
-    places = {f.id: len(f.evidence) for f in findings}
-    assert {f.id: len(f.evidence) for f in alone} == places
+    lines = [json.loads(line) for line in (long / "joints.jsonl").read_text().splitlines()]
+    own = {joint["number"]: nth for nth, joint in enumerate(lines, 1)}
+    first: dict[str, int] = {}
+    for nth, joint in enumerate(lines, 1):
+        for item in joint["items"]:
+            first.setdefault(item["number"], nth)
+    differing = 0
+    for one, other in zip(alone, findings, strict=True):
+        assert replace(one, evidence=()) == replace(other, evidence=())
+        for shown, proof in zip(one.evidence, other.evidence, strict=True):
+            if shown != proof:  # an item: here of the joint's own line, there of the first one
+                assert shown.position is not None
+                assert proof.position is not None
+                number = one.about("joint")
+                assert shown.position.line == own[number]
+                items = lines[own[number] - 1]["items"]
+                assert proof.position.line in {first[item["number"]] for item in items}
+                differing += 1
+    assert differing
+
+
+def test_lines_under_a_law_are_judged_alike(tmp_path: Path) -> None:
+    """Shares of each day and the clocks of welders, which rest on earlier joints."""
+    folder = generated(tmp_path, 240, seed=5)
+    lines = json.loads((folder / "lines.json").read_text())
+    for record, law in zip(lines["records"], ("49 CFR 192", "49 CFR 195"), strict=True):
+        record |= {"regulation": law, "location_class": 3, "design_pressure_bar": 70}
+    (folder / "lines.json").write_text(json.dumps(lines))
+    path = folder / "joints.jsonl"
+    joints = [json.loads(line) for line in path.read_text().splitlines()]
+    for joint in joints[::2]:
+        joint["examinations"] = [r for r in joint["examinations"] if r["method"] == "VT"]
+    for joint in joints[-40:]:  # welded again after a year
+        joint |= later(joint)
+    path.write_text("".join(json.dumps(j, separators=(",", ":")) + "\n" for j in joints))
+    project = folder / "project.yaml"
+    project.write_text(project.read_text().replace("2026-", "2027-"))
+    findings = run(view(load_project(folder)))
+    by_law = {f.check for f in findings if any("49 CFR" in r.basis.standard for r in f.reasons)}
+    assert by_law >= {"examination-share", "welder-continuity"}
+    assert told(streamed(folder, 2)) == told(findings)
+
+
+def later(joint: dict[str, Any]) -> dict[str, Any]:
+    """The joint a year later."""
+    moved: dict[str, Any] = json.loads(json.dumps(joint).replace('"2026-', '"2027-'))
+    return moved
 
 
 def test_joints_asked_by_themselves_give_what_joints_asked_once_give(in_memory: View) -> None:
