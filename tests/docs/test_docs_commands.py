@@ -26,7 +26,7 @@ _INLINE = re.compile(r"`(dossier [a-z][^`]*)`")
 _ELSEWHERE = ("sample_project/demo", "tests/run", ".ci/run", ".venv/bin/pre-commit")
 # Findings, joints held up, differences or faults: these answer 1 where there are any.
 _MAY_FIND = ("check", "ready", "compare", "templates", "migrate")
-_SLOW_S = 600
+_SLOW_S = 1200
 
 
 def blocks(source: str, language: str) -> Iterator[str]:
