@@ -176,6 +176,8 @@ def _parts(wps: Procedure, wall_mm: float, length_m: float) -> tuple[Part, ...]:
         low, high = sorted((run.low_mm, run.high_mm))
         areas[run.kind] += _strip(sketch, low, high) * (run.share[1] - run.share[0])
     whole = sum(areas.values())
+    if whole <= 0:
+        raise InputError("groove", found="no room for metal in it", expected="a gap or an angle")
     found = {kind: section.groove_mm2 * area / whole for kind, area in areas.items()}
     last = "cap" if "cap" in found else wps.passes[-1].kind
     found[last] = found.get(last, 0.0) + section.cap_mm2

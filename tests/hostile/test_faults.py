@@ -332,3 +332,15 @@ def test_absurd_figures_are_drawn_or_told(folder: Path) -> None:
     made = [sheet for make in CONTENTS.values() for sheet in make(source(seen, [], None))]
     assert made
     assert time.monotonic() - before < 20
+
+
+def test_a_groove_without_room_has_no_estimate_and_says_so() -> None:
+    from dossier.documents.planning import Size, estimate
+    from dossier.records.procedures import Groove, Procedure, ProcedurePass
+
+    wps = Procedure(
+        number="W", revision="0", title="", code="", groove=Groove(kind="V", angle_deg=1e-9),
+        passes=(ProcedurePass(kind="fill", process="111", filler=""),),
+    )  # fmt: skip
+    told = estimate(wps, Size(300.0, 5e-324, ()))
+    assert isinstance(told, str), told
