@@ -101,10 +101,10 @@ def _beads(
     left, right = section.edges((low + high) / 2)
     if not abs(right - left) < MOST_RUNS * BEAD_MM:
         raise _too_many(section)
-    beads = ceil((right - left) / BEAD_MM - 1e-6) if kind in ("fill", "cap") else 1
+    beads = max(1, ceil((right - left) / BEAD_MM - 1e-6)) if kind in ("fill", "cap") else 1
     return [
         Run(before + 1 + i, kind, low, high, (i / beads, (i + 1) / beads), inside)
-        for i in range(max(beads, 1))
+        for i in range(beads)
     ]
 
 

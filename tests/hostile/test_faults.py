@@ -334,13 +334,17 @@ def test_absurd_figures_are_drawn_or_told(folder: Path) -> None:
     assert time.monotonic() - before < 20
 
 
-def test_a_groove_without_room_has_no_estimate_and_says_so() -> None:
+@pytest.mark.parametrize(
+    ("kind", "wall_mm"),
+    [("V", 5e-324), ("square", 9.0)],  # the sides of a square butt may touch
+)
+def test_a_groove_without_room_has_no_estimate_and_says_so(kind: str, wall_mm: float) -> None:
     from dossier.documents.planning import Size, estimate
     from dossier.records.procedures import Groove, Procedure, ProcedurePass
 
     wps = Procedure(
-        number="W", revision="0", title="", code="", groove=Groove(kind="V", angle_deg=1e-9),
+        number="W", revision="0", title="", code="", groove=Groove(kind=kind, angle_deg=60.0),
         passes=(ProcedurePass(kind="fill", process="111", filler=""),),
     )  # fmt: skip
-    told = estimate(wps, Size(300.0, 5e-324, ()))
-    assert isinstance(told, str), told
+    told = estimate(wps, Size(300.0, wall_mm, ()))
+    assert told == "groove: found no room for metal in it, expected a gap or an angle"
