@@ -111,7 +111,7 @@ def build(
     folder beside and moved into place at the end; files of an earlier build that are no longer
     part of it are removed if they are unchanged. What was rendered before is taken from the store.
     Raises InputError: a text that cannot be printed; ProjectError: an unusable volume preset;
-    BusyError: another build is at work there; DraftError, before anything is written.
+    BusyError: another build is at work there; DraftError, before a file of the dossier is written.
     """
     how = how or How()
     with alone_in(out_dir):
