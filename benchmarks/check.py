@@ -19,6 +19,7 @@ import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
+from multiprocessing import parent_process
 from multiprocessing.util import Finalize
 from pathlib import Path
 from statistics import median
@@ -45,8 +46,9 @@ class Measured:
         return self.inner.parts(count)
 
     def read(self, part: Any, faults: Any) -> Iterator[Any]:
-        # Told when the process ends, so that what it does after reading counts as well.
-        Finalize(None, note, (self.notes / f"{part.start}.json",), exitpriority=10)
+        if parent_process() is not None:
+            # Told when the worker ends, so that what it does after reading counts as well.
+            Finalize(None, note, (self.notes / f"{part.start}.json",), exitpriority=10)
         yield from self.inner.read(part, faults)
 
 
@@ -89,8 +91,9 @@ def one(kind: str, folder: Path) -> dict[str, float]:
         count = parse(folder) if kind == "parse" else check(folder, int(kind), Path(notes))
         wall_s = time.perf_counter() - started
         own = used()
-        parts = [json.loads(path.read_text()) for path in Path(notes).iterdir()]
-    workers = parts if kind == "2" else []
+        workers = [json.loads(path.read_text()) for path in Path(notes).iterdir()]
+    if kind == "2" and not workers:
+        raise RuntimeError("no worker told what it took")
     cpu_s = own["cpu_s"] - before + max((part["cpu_s"] for part in workers), default=0.0)
     peak_mb = max(part["peak_mb"] for part in (own, *workers))
     return {"wall_s": wall_s, "cpu_s": cpu_s, "peak_mb": peak_mb, "count": count}
