@@ -21,9 +21,9 @@ _INTRO = """# Commands
 Made by `docs/make_commands.py` from the commands themselves; do not edit by hand.
 
 What was asked for goes to stdout, talk and progress to stderr. Exit codes: **0** clean, **1**
-findings, differences or faults that were asked about, **2** the command line is wrong, **3** the
-project cannot be read, **4** something is not installed, **130** interrupted. `--help` after a
-command tells what stands here.
+findings, differences or faults that were asked about, **2** the command line is wrong or a place
+cannot be written, **3** the project cannot be read, **4** something is not installed, **130**
+interrupted. `--help` after a command tells what stands here.
 
 The examples work on the sample project, in the order in which they stand.
 """

@@ -42,7 +42,13 @@ GROUPS: Final[dict[str, tuple[str, ...]]] = {
         "docs/checks.md",
         "docs/codes.md",
     ),
-    "Project": ("CHANGELOG.md", "DEVELOPERS.md", "THIRD-PARTY.md", "sample_project/FAULTS.md"),
+    "Project": (
+        "CHANGELOG.md",
+        "DEVELOPERS.md",
+        "docs/security.md",
+        "THIRD-PARTY.md",
+        "sample_project/FAULTS.md",
+    ),
 }
 _NAMES = {
     "README.md": "About",
@@ -52,6 +58,7 @@ _NAMES = {
     "docs/welding-engineer.md": "Welding engineer",
     "docs/auditor.md": "Auditor",
     "DEVELOPERS.md": "Developers",
+    "docs/security.md": "Hostile input and faults",
     "sample_project/FAULTS.md": "Faults of the sample",
 }
 _LONG = 6  # sections from which a page lists them at its head
