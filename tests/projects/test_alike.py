@@ -6,7 +6,7 @@ one, the checks that were asked once must find nothing on it either.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import fields, replace
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -15,7 +15,7 @@ import pytest
 
 from benchmarks.generate import written
 from dossier.checks import OF_JOINTS
-from dossier.checks.alike import ASKED_ONCE, Question
+from dossier.checks.alike import ASKED_ONCE, SURELY, OnceAsked, Question, Surely
 from dossier.checks.stream_part import view_of
 from dossier.coverage.joint_file import JointFile, files_at_hand
 from dossier.coverage.view import View
@@ -72,8 +72,16 @@ def one_changed(record: Any) -> Iterator[Any]:
                 yield replace(record, **{part.name: value})
 
 
+def with_wider(rows: Sequence[OnceAsked]) -> Iterator[tuple[Question, frozenset[str]]]:
+    for question, names, wider in rows:
+        yield question, names
+        yield from with_wider(wider)
+
+
 @pytest.mark.parametrize(
-    ("question", "names"), ASKED_ONCE, ids=[min(names) for _, names in ASKED_ONCE]
+    ("question", "names"),
+    [*with_wider(ASKED_ONCE)],
+    ids=[question.__name__ for question, _ in with_wider(ASKED_ONCE)],
 )
 def test_joints_that_stay_alike_stay_sound(
     question: Question, names: frozenset[str], asked: tuple[View, list[JointRecords]]
@@ -98,3 +106,41 @@ def test_joints_that_stay_alike_stay_sound(
                 assert not found, found
     assert stayed > 100
     assert differed > 3
+
+
+def test_a_wider_question_tells_apart_no_joints_that_the_narrow_one_does_not(
+    asked: tuple[View, list[JointRecords]],
+) -> None:
+    seen, joints = asked
+    for question, _, wider in ASKED_ONCE:
+        for inner, _, _ in wider:
+            sound = [one(files(seen, joints[0])) for one in (question, inner)]
+            for other in changed(joints[0]):
+                for _, new in files_at_hand(seen, [other]):
+                    assert question(new) != sound[0] or inner(new) == sound[1]
+
+
+@pytest.mark.parametrize(("surely", "names"), SURELY, ids=[s.__name__ for s, _ in SURELY])
+def test_joints_that_are_surely_sound_have_no_findings(
+    surely: Surely, names: frozenset[str], asked: tuple[View, list[JointRecords]]
+) -> None:
+    seen, joints = asked
+    checks = [OF_JOINTS[name] for name in sorted(names)]
+    sound = unsure = 0
+    for records in (joints[0], joints[1]):
+        for other in changed(records):
+            for _, new in files_at_hand(seen, [other]):
+                if not readable(surely, seen, new):
+                    unsure += 1
+                    continue
+                sound += 1
+                assert not [f for check in checks for f in check(seen, new)]
+    assert sound > 100
+    assert unsure > 3
+
+
+def readable(surely: Surely, seen: View, file: JointFile) -> bool:
+    try:
+        return surely(seen, file)
+    except (TypeError, ValueError, AttributeError):  # no record could hold the value
+        return False
