@@ -6,19 +6,24 @@ from pathlib import Path
 
 import pytest
 
-# Each of these renders many pages, starts a browser or writes the sample project anew.
+# Each of these renders many pages, starts a browser, an office or a clock that has to run out, or
+# writes the sample project anew.
 _WHOLE = (
+    "commands/test_plan_command.py",
     "docs/test_generated_pages.py",
     "documents/test_forms.py",
     "documents/test_language.py",
     "documents/test_layout.py",
     "documents/test_printed.py",
+    "documents/test_strangers.py",
     "documents/test_welding_papers.py",
     "documents/test_whole_projects.py",
     "handover/",
     "hostile/test_soak.py",
+    "intake/test_entry_workbook.py",
     "projects/test_stream.py",
     "review/",
+    "test_api.py",
     "test_sample_files.py",
 )
 _HERE = Path(__file__).parent
