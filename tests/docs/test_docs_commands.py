@@ -114,12 +114,20 @@ def served(line: str, place: Path) -> None:
     """`dossier serve` runs until it is interrupted; it must first say where."""
     with subprocess.Popen(
         line.split(), cwd=place, env=environment(place), text=True,
-        stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+        stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, preexec_fn=_heeds_interrupts,
     ) as running:  # fmt: skip
-        assert running.stdout
-        assert running.stdout.readline().startswith("http://127.0.0.1:")
-        running.send_signal(signal.SIGINT)
-        assert running.wait(60) == 0
+        try:
+            assert running.stdout
+            assert running.stdout.readline().startswith("http://127.0.0.1:")
+            running.send_signal(signal.SIGINT)
+            assert running.wait(60) == 0
+        finally:
+            running.kill()
+
+
+def _heeds_interrupts() -> None:
+    """A shell starts what runs in the background deaf to interrupts, and so would be the server."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def begun_anew(source: str, place: Path) -> None:
