@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import importlib.util
+import importlib
 from pathlib import Path
 from types import ModuleType
 
@@ -12,12 +12,7 @@ DOCS = Path(__file__).parents[2] / "docs"
 
 
 def maker(name: str) -> ModuleType:
-    spec = importlib.util.spec_from_file_location(name, DOCS / f"{name}.py")
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
+    return importlib.import_module(f"docs.{name}")
 
 
 @pytest.mark.parametrize("name", sorted(path.stem for path in DOCS.glob("make_*.py")))
