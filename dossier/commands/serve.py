@@ -37,9 +37,9 @@ def run(arguments: argparse.Namespace) -> int:
         raise InputError("port", found=arguments.port, expected="a free port") from error
     stopped = threading.Event()
     threading.Thread(target=watch, args=(watched, stopped), daemon=True).start()
-    print(f"http://{ADDRESS}:{listening.server_address[1]}/", flush=True)
-    say("Read-only, for this machine alone. Stop it with Ctrl-C.")
     try:
+        print(f"http://{ADDRESS}:{listening.server_address[1]}/", flush=True)
+        say("Read-only, for this machine alone. Stop it with Ctrl-C.")
         listening.serve_forever()
     except KeyboardInterrupt:
         say("Stopped.")
