@@ -24,7 +24,7 @@ from dossier.errors import Fault, InputError, MissingToolError, ProjectError
 from dossier.handover.build import _signed
 from dossier.intake import load_project
 from dossier.patterns import SlowPatternError
-from tests.hostile.inputs import as_csv, sound
+from tests.hostile.spoiling import as_csv, sound
 from tests.trial import paper, written
 
 ROOT = Path(__file__).parents[2]

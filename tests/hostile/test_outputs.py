@@ -190,7 +190,7 @@ def test_what_no_form_can_hold_is_refused_with_its_place(
 
 
 def test_turned_writing_is_taken_out_of_what_is_read(tmp_path: Path) -> None:
-    from tests.hostile.inputs import sound
+    from tests.hostile.spoiling import sound
     from tests.trial import written
 
     registers: dict[str, Any] = sound()

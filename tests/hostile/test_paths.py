@@ -16,7 +16,7 @@ from dossier.handover.store import Store, digest_of
 from dossier.intake import load_project
 from dossier.intake.paths import confined
 from dossier.records.papers import Document
-from tests.hostile.inputs import sound
+from tests.hostile.spoiling import sound
 from tests.trial import written
 
 

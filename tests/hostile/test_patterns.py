@@ -20,7 +20,7 @@ from dossier.intake import load_project
 from dossier.intake.numbering import reader
 from dossier.patterns import SlowPatternError, fullmatch
 from dossier.records.project import Numbering, Settings
-from tests.hostile.inputs import sound
+from tests.hostile.spoiling import sound
 from tests.trial import written
 
 ENDLESS = r"(?P<series>(?:A+)+)-(?P<sequence>\d+)"
