@@ -7,17 +7,15 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
-from dossier.handover.stored_zip import BLOCK, ZipWriter
+from dossier.handover.checksums import ALGORITHMS, Block, checksums
+from dossier.handover.stored_zip import ZipWriter
 
-ALGORITHMS = ("sha256", "sha512")
 DECLARATION = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
-_THREADS = ThreadPoolExecutor(len(ALGORITHMS), thread_name_prefix="checksum")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +30,11 @@ class Item:
         """Size in bytes."""
         return len(self.content) if isinstance(self.content, bytes) else self.content.stat().st_size
 
-    def blocks(self) -> Iterator[bytes]:
-        """The bytes in pieces."""
-        if isinstance(self.content, bytes):
-            yield self.content
-            return
-        with self.content.open("rb") as stream:
-            while block := stream.read(BLOCK):
-                yield block
-
 
 class Sink(Protocol):
     """Where the files of a bag go."""
 
-    def add(self, name: str, size: int, blocks: Iterator[bytes]) -> None:
+    def add(self, name: str, size: int, blocks: Iterator[Block]) -> None:
         """Add one file."""
 
 
@@ -55,7 +44,7 @@ class FolderSink:
 
     root: Path
 
-    def add(self, name: str, size: int, blocks: Iterator[bytes]) -> None:
+    def add(self, name: str, size: int, blocks: Iterator[Block]) -> None:
         """Write one file. Raises OSError: it has another size than said."""
         path = self.root / name
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -74,7 +63,7 @@ def zip_sink(path: Path, root: str) -> Iterator[Sink]:
         writer = ZipWriter(stream)
 
         class Below:
-            def add(self, name: str, size: int, blocks: Iterator[bytes]) -> None:
+            def add(self, name: str, size: int, blocks: Iterator[Block]) -> None:
                 writer.add(f"{root}/{name}", size, blocks)
 
         yield Below()
@@ -88,13 +77,13 @@ def write_bag(
 
     `info` are the lines of bag-info.txt, `notes` further tag files. Equal content, equal bytes.
     """
-    sums: dict[str, dict[str, str]] = {name: {} for name in ALGORITHMS}
-    total = 0
-    for item in sorted(items, key=lambda one: one.name):
-        path = f"data/{item.name}"
-        total += item.size
-        for name, digest in _passed_on(sink, path, item).items():
-            sums[name][path] = digest
+    listing = sorted(items, key=lambda one: one.name)
+    with checksums() as reading:
+        for item in listing:
+            path = f"data/{item.name}"
+            sink.add(path, item.size, reading.blocks(path, item.content))
+        sums = reading.found()
+    total = sum(item.size for item in listing)
     oxum = ("Payload-Oxum", f"{total}.{len(items)}")
     tags = {"bagit.txt": DECLARATION, "bag-info.txt": info_text([*info, oxum]), **notes}
     tags |= {f"manifest-{name}.txt": manifest(sums[name]) for name in ALGORITHMS}
@@ -104,21 +93,6 @@ def write_bag(
         sink.add(tags_name, len(manifest(listed)), iter([manifest(listed)]))
     for name, data in sorted(tags.items()):
         sink.add(name, len(data), iter([data]))
-
-
-def _passed_on(sink: Sink, path: str, item: Item) -> dict[str, str]:
-    """Hand a file to the sink while threads reckon its checksums from the same read."""
-    sums = {name: hashlib.new(name) for name in ALGORITHMS}
-
-    def watched() -> Iterator[bytes]:
-        for block in item.blocks():
-            work = [_THREADS.submit(one.update, block) for one in sums.values()]
-            yield block
-            for one in work:
-                one.result()
-
-    sink.add(path, item.size, watched())
-    return {name: one.hexdigest() for name, one in sums.items()}
 
 
 def manifest(sums: Mapping[str, str]) -> bytes:

@@ -9,7 +9,8 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from dossier.handover.bag import ALGORITHMS, DECLARATION, manifest, read_manifest
+from dossier.handover.bag import DECLARATION, manifest, read_manifest
+from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.proof import Step, Trouble, step
 from dossier.handover.stored_zip import BLOCK
 

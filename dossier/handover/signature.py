@@ -21,8 +21,9 @@ from urllib.parse import parse_qsl
 
 from dossier.documents.files import write_whole
 from dossier.errors import DossierError, InputError, MissingToolError
-from dossier.handover.bag import ALGORITHMS, manifest
+from dossier.handover.bag import manifest
 from dossier.handover.build import CHECKSUMS, SIGNED
+from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.proof import Step, Trouble, step
 from dossier.handover.store import digest_of

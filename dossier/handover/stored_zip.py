@@ -79,7 +79,7 @@ class ZipWriter:
         self._stream = stream
         self._entries: list[Stored] = []
 
-    def add(self, name: str, size: int, blocks: Iterator[bytes]) -> None:
+    def add(self, name: str, size: int, blocks: Iterator[bytes | memoryview]) -> None:
         """Add a file of `size` bytes. Raises OSError: it has another size by now."""
         offset = self._stream.tell()
         self._stream.write(local_header(Stored(name, size, 0, offset)))
