@@ -9,43 +9,26 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import Any
 
 from dossier.intake.raw import Plain, Told, Unreadable
 from dossier.intake.shape import Shape
 from dossier.intake.sheet_rows import Formats, Line
+from dossier.intake.value_texts import EARLIEST, Picker, picker, value_text
 from dossier.records.position import Position
 
-_EARLIEST = 1950  # a weld log has no older day; an empty cell shown as a date is in 1899 or 1900
-_KNOWN_MAX = 10_000
-_BLANK = Plain("")
 _ZEROS = re.compile(r"0{2,}")
+_MARKS = frozenset({str, bool, type(None)})
+_DAYS = frozenset({str, datetime, date, type(None)})
 _FIGURES = 15  # that a spreadsheet keeps of a number
 
 
 def row_texts(line: Line, formats: Formats) -> list[str]:
     """What the cells of a row say, as text."""
-    if line.cells:
-        return [cell_text(cell, formats) for cell in line.cells]
-    known = formats.texts
-    return [
-        Plain(value)
-        if type(value) is str
-        else _BLANK
-        if value is None
-        else known[value]
-        if type(value) is float and value in known
-        else _remembered(value, known)
-        for value in line.values
-    ]
-
-
-def _remembered(value: Any, known: dict[float, str]) -> str:
-    text = value_text(value)
-    if type(value) is float and len(known) < _KNOWN_MAX:
-        known[value] = text
-    return text
+    if line.texts is not None:
+        return line.texts
+    return [cell_text(cell, formats) for cell in line.cells]
 
 
 def cell_text(cell: Any, formats: Formats) -> str:
@@ -54,40 +37,6 @@ def cell_text(cell: Any, formats: Formats) -> str:
     if type(value) is str:
         return Unreadable(f'"{value}", an error') if cell.data_type == "e" else Plain(value)
     return value_text(value, formats.of(cell))
-
-
-def value_text(value: Any, number_format: str = "") -> str:
-    """What a value of a cell says in this format, as text."""
-    if value is None:
-        return _BLANK
-    if isinstance(value, bool):
-        return Plain("true" if value else "false")
-    if isinstance(value, int | float):
-        return _number_text(value, number_format)
-    if isinstance(value, datetime):
-        dated = value.time() == time(0) and "h" not in number_format.lower()
-        return Plain(value.date() if dated else _to_second(value).isoformat(timespec="seconds"))
-    if isinstance(value, date | time):
-        return Plain(value.isoformat())
-    return Plain(value)
-
-
-def _number_text(value: float, number_format: str) -> str:
-    if "%" in number_format:
-        return Plain(f"{round(value * 100, 10):.15g} %")
-    if isinstance(value, int):
-        return Plain(value)
-    if abs(value) >= 10**_FIGURES:
-        return Plain(f"{value:.15G}")
-    return Plain(int(value) if value.is_integer() else repr(value))
-
-
-def _to_second(value: datetime) -> datetime:
-    """`value` rounded to the second: a day as a fraction of binary digits misses it by a hair."""
-    try:
-        return (value + timedelta(microseconds=500_000)).replace(microsecond=0)
-    except OverflowError:
-        return value.replace(microsecond=0)
 
 
 @dataclass(slots=True)
@@ -101,6 +50,11 @@ class Columns:
     # Of each column of marks: the widths of those with a leading zero, and the numbers.
     zero_led: dict[int, set[int]] = field(default_factory=dict)
     numbers: dict[int, list[tuple[Position, str]]] = field(default_factory=dict)
+    of_marks: Picker = field(init=False)
+    of_days: Picker = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.of_marks, self.of_days = picker(self.marks), picker(self.days)
 
     @property
     def careful(self) -> set[int]:
@@ -110,16 +64,23 @@ class Columns:
 
 def columns_of(used: Mapping[int, str], shape: Shape) -> Columns:
     """The columns to look at, of all that are `used`, by the kind of their field."""
-    made = Columns()
-    for index, name in used.items():
-        part = shape.at(name)
-        kind = part.kind if part else ""
-        if kind == "text":
-            made.marks[index] = name
-        elif kind in ("date", "time"):
-            made.days[index] = name
-            made.dates |= {index} if kind == "date" else set()
-    return made
+    kinds = {index: part.kind for index, name in used.items() if (part := shape.at(name))}
+    marks = {i: used[i] for i, kind in kinds.items() if kind == "text"}
+    days = {i: used[i] for i, kind in kinds.items() if kind in ("date", "time")}
+    return Columns(marks, days, {i for i in days if kinds[i] == "date"})
+
+
+def quiet(line: Line, columns: Columns) -> bool:
+    """Whether it is plain that `look` has nothing to tell of this row, as of nearly every one."""
+    values, texts = line.values, line.texts
+    if texts is None:
+        return False
+    if not _MARKS.issuperset(map(type, columns.of_marks(values))):
+        return False
+    if not _DAYS.issuperset(map(type, columns.of_days(values))):
+        return False
+    # Marks from "1" on in the order of characters have neither a zero nor a space in front.
+    return min(filter(None, columns.of_marks(texts)), default="1") >= "1"
 
 
 def look(line: Line, texts: list[str], columns: Columns, origin: Position, told: Told) -> None:
@@ -139,8 +100,8 @@ def look(line: Line, texts: list[str], columns: Columns, origin: Position, told:
             texts[index] = Plain(value.date())  # a day, whatever the format of its cell shows
         if isinstance(value, int | float):
             texts[index] = Unreadable(f"the number {texts[index]}, not formatted as a date")
-        elif getattr(value, "year", 9999) < _EARLIEST:
-            why = f"a day before {_EARLIEST} is an empty or a wrongly counted one"
+        elif getattr(value, "year", 9999) < EARLIEST:
+            why = f"a day before {EARLIEST} is an empty or a wrongly counted one"
             told.doubt(origin, name, texts[index], texts[index], why, certain=False)
 
 

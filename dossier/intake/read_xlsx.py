@@ -14,7 +14,7 @@ from typing import Any
 from dossier.errors import Fault, ProjectError
 from dossier.intake import tables
 from dossier.intake.book_parts import Page, explained, guard, pages
-from dossier.intake.cells import Columns, columns_of, look, look_back, row_texts
+from dossier.intake.cells import Columns, columns_of, look, look_back, quiet, row_texts
 from dossier.intake.headings import Range, stacked
 from dossier.intake.raw import Raw, Read, Told, Unreadable, refuse
 from dossier.intake.rows import Sheet, data_rows
@@ -97,12 +97,12 @@ def _body(rows: Iterable[Line], page: Page, sheet: Sheet, columns: Columns) -> I
             unseen.append(number)
             if layout.skip_hidden:
                 continue
-        origin = sheet.at(number)
-        look(line, texts, columns, origin, told)
+        if not quiet(line, columns):
+            look(line, texts, columns, sheet.at(number), told)
         for index, name in sheet.columns.items() if line.written else ():
-            _formula(line.written, texts, (index, name), origin, told)
+            _formula(line.written, texts, (index, name), sheet.at(number), told)
         if merged is not None:
-            merged.fill(number, texts, origin)
+            merged.fill(number, texts)
         yield number, texts
     look_back(columns, told)
     _tell_hidden(unseen, page, sheet)
@@ -146,7 +146,7 @@ class _Merged:
         self.open: list[tuple[Range, str]] = []
         self.sheet = sheet
 
-    def fill(self, number: int, texts: list[str], origin: Position) -> None:
+    def fill(self, number: int, texts: list[str]) -> None:
         """Put the values of merged cells into `texts`, the row `number`."""
         while self.waiting and self.waiting[-1][0] <= number:
             span = self.waiting.pop()
@@ -161,7 +161,7 @@ class _Merged:
                     texts.extend([""] * (index + 1 - len(texts)))
                     texts[index] = value
                     why = "a merged cell counts for all that it covers, as declared"
-                    self.sheet.told.doubt(origin, name, "", value, why)
+                    self.sheet.told.doubt(self.sheet.at(number), name, "", value, why)
 
 
 def _merged_faults(

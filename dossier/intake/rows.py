@@ -56,15 +56,15 @@ def _cases(mark: str) -> tuple[str, ...]:
 
 def data_rows(rows: Iterable[Row], sheet: Sheet) -> Iterator[Row]:
     """The rows that hold records, each mark for the value above replaced by that value."""
+    skip, columns = sheet.layout.skip, sheet.columns
     for number, cells in rows:
-        first = next((cell.strip() for cell in cells if cell.strip()), "")
-        if not any(cells[i].strip() for i in sheet.columns if i < len(cells)):
-            if any(fnmatchcase(first, pattern) for pattern in sheet.layout.skip):
-                _left_out(sheet, number, first)
-            continue
-        if any(fnmatchcase(first, pattern) for pattern in sheet.layout.skip):
+        start = next((place for place, cell in enumerate(cells) if cell.strip()), -1)
+        first = cells[start].strip() if start >= 0 else ""
+        if skip and any(fnmatchcase(first, pattern) for pattern in skip):
             _left_out(sheet, number, first)
-        elif _is_title(cells, sheet, first):
+        elif start not in columns and not any(cells[i].strip() for i in columns if i < len(cells)):
+            continue
+        elif _is_title(cells, sheet, start):
             expected = "a record, or a pattern of skip in project.yaml for titles and totals"
             place = sheet.at(number).place
             found = f"a row that reads like a title or a total ({clip(first)})"
@@ -78,9 +78,10 @@ def _left_out(sheet: Sheet, number: int, first: str) -> None:
     sheet.told.doubt(sheet.at(number), "", first, "no record", why)
 
 
-def _is_title(cells: Sequence[str], sheet: Sheet, first: str) -> bool:
-    filled = (cell for cell in cells if cell.strip())
-    if next(filled, "") and not next(filled, ""):
+def _is_title(cells: Sequence[str], sheet: Sheet, start: int) -> bool:
+    """Whether the row says a title or a total; `start` is the place of its first filled cell."""
+    first = cells[start].strip()
+    if not any(cell.strip() for cell in cells[start + 1 :]):
         return sheet.needed > 1 and (" " in first or first.isalpha())
     word = first.rstrip(":. ").casefold().partition(" ")[0]
     return word in TOTALS

@@ -10,20 +10,17 @@ from __future__ import annotations
 import warnings
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
-from datetime import date, datetime, time
 from importlib import import_module
 from importlib.util import find_spec
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from dossier.intake.book_parts import Page, explained
+from dossier.intake.value_texts import Picker, ValueTexts, picker
 
 _BLANK_ROWS_MAX = 200  # a stray format far below the data makes a million empty rows
 _CHUNK = 500  # rows
-_EARLIEST = 1950
-_FIGURES_MAX = 1e15
 
 
 class Formats:
@@ -31,7 +28,6 @@ class Formats:
 
     def __init__(self) -> None:
         self._known: dict[object, str] = {}
-        self.texts: dict[float, str] = {}  # numbers that were written as text before
 
     def of(self, cell: Any) -> str:
         """The number format of a cell."""
@@ -43,17 +39,17 @@ class Formats:
         return self._known[style]
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One row: its number, what its cells hold, the cells, and these with their formulas.
 
-    `cells` is empty where the formats of cells do not matter.
+    Where the formats of cells do not matter `cells` is empty, and `texts` is what they say.
     """
 
     number: int
     values: Sequence[Any]
     cells: Sequence[Any] = ()
     written: Sequence[Any] = ()
+    texts: list[str] | None = None
 
 
 def lines(
@@ -94,16 +90,19 @@ def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Lin
     if rows is None:
         rows = _by_openpyxl(path, page)
     blank = 0
+    known = ValueTexts()
+    with_care: Picker = list  # of the headings any cell
     for number, row in enumerate(rows, start=1):
-        kinds = set(map(type, row))
-        if not kinds <= _SAFE and not _tells(row, kinds, None if number <= first else careful):
+        texts = known.of(row)
+        if number == first + 1:
+            with_care = picker(careful)
+        if not known.enough or not known.days.isdisjoint(with_care(row)):
             yield None
             return
-        filled = not kinds <= _EMPTY or any(value != "" and value is not None for value in row)
-        blank = 0 if filled else blank + 1
+        blank = 0 if any(texts) else blank + 1
         if blank > _BLANK_ROWS_MAX:
             return
-        yield Line(number, row)
+        yield Line(number, row, texts=texts)
 
 
 def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]] | None:
@@ -146,35 +145,6 @@ def opened(path: Path, *, stored: bool = True) -> Iterator[Any]:
             yield book
         finally:
             book.close()
-
-
-_SAFE = frozenset({str, bool, type(None)})
-_EMPTY = frozenset({str, type(None)})
-_PLAIN = _SAFE | {float, int}
-
-
-def _tells(row: Sequence[Any], kinds: set[type], careful: set[int] | None) -> bool:
-    """Whether every library gives these values, whatever the formats of their cells.
-
-    `careful` are the columns in which a day differs from its midnight, None all of them.
-    """
-    if float in kinds or int in kinds:
-        numbers = [value for value in row if type(value) in (float, int)]
-        if not (max(numbers) < _FIGURES_MAX and min(numbers) > -_FIGURES_MAX):
-            return False
-    if kinds <= _PLAIN:
-        return True
-    return all(
-        type(value) in (datetime, date)
-        and value.year >= _EARLIEST
-        and not (_is_day(value) and (careful is None or index in careful))
-        for index, value in enumerate(row)
-        if type(value) not in _PLAIN
-    )
-
-
-def _is_day(value: date) -> bool:
-    return not isinstance(value, datetime) or value.time() == time(0)
 
 
 def _slow(path: Path, page: Page) -> Iterator[Line]:

@@ -134,9 +134,10 @@ def _mapped(
 
 def records(rows: Iterable[Row], made: list[Plan], origin: Position, told: Told) -> Iterator[Raw]:
     """The records that `rows` hold. `origin` tells file and sheet; columns have letters there."""
-    marks = [_letters(plan) if origin.sheet else {} for plan in made]
+    marked = [(plan, _letters(plan) if origin.sheet else {}) for plan in made]
+    file, sheet = origin.file, origin.sheet
     for line, cells in rows:
-        for plan, fields in zip(made, marks, strict=True):
+        for plan, fields in marked:
             if plan.own and not any(
                 cells[index].strip() for index in plan.own if index < len(cells)
             ):
@@ -144,7 +145,7 @@ def records(rows: Iterable[Row], made: list[Plan], origin: Position, told: Told)
             data = _data(plan, cells)
             for places, path in plan.together:
                 _put(data, path, _in_one(cells, places))
-            raw = Raw(data, Position(origin.file, line, origin.sheet, fields=fields))
+            raw = Raw(data, Position(file, line, sheet, fields=fields))
             if plan.unfold is None:
                 yield raw
             else:
