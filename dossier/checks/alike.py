@@ -13,6 +13,7 @@ from datetime import date, datetime
 from operator import attrgetter
 
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.order_of_work import done_in_order
 from dossier.coverage.readings import intervals_inside, readings_inside
 from dossier.coverage.view import View
 
@@ -100,12 +101,18 @@ def welded_as_told(file: JointFile) -> Hashable | None:
     return joint.wps, joint.wps_revision, joint.position_code, joint.weld_type, sizes, passes
 
 
+def untreated(_: View, file: JointFile) -> bool:
+    """Neither heat treated nor to be, and no hardness measured."""
+    wps = file.wps
+    return not (file.heat_treatments or file.hardness_tests or (wps is not None and wps.pwht))
+
+
 # A question, the checks that it answers, and wider ones: asked only where it is not answered yet.
 OnceAsked = tuple[Question, frozenset[str], Sequence["OnceAsked"]]
 ASKED_ONCE: tuple[OnceAsked, ...] = (
     (welding, frozenset({
         "welder-certificate", "welder-range", "welder-deposit", "welder-continuity",
-        "consumable-batch",
+        "consumable-batch", "procedure-in-force",
     }), ((welded_as_told, frozenset({
         "joint-inside-procedure", "pass-sequence", "side-record",
     }), ()),)),
@@ -121,4 +128,10 @@ ASKED_ONCE: tuple[OnceAsked, ...] = (
 SURELY: tuple[tuple[Surely, frozenset[str]], ...] = (
     (readings_inside, frozenset({"pass-parameters", "heat-input", "preheat-and-interpass"})),
     (intervals_inside, frozenset({"pass-interval"})),
-)
+    (untreated, frozenset({"heat-treatment", "hardness-test"})),
+    (done_in_order, frozenset({
+        "paper-dates", "visual-examination", "self-examination", "examination-complete",
+        "examination-delay", "indication-acceptance", "repair-closed", "sequence-of-work",
+        "cover-and-backfill", "accepted-before-test",
+    })),
+)  # fmt: skip

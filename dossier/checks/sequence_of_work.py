@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from dossier.calc.coating import holiday_test_voltage_v
 from dossier.coverage.acceptance import cleared_at, finished_at
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.order_of_work import least_holiday_kv
 from dossier.coverage.view import View, project_basis
 from dossier.records.construction import Coating
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Evidence, Finding, Range, Reason, worst
@@ -88,18 +88,9 @@ def _holiday(seen: View, coating: Coating, lowered: datetime | None) -> Iterator
     if rules.holiday_kv is None and rules.holiday_rule and coating.thickness_mm is None:
         wanted = f"recorded, as rule {rules.holiday_rule} needs it"
         yield Reason("coating thickness", "not recorded", wanted, basis, HOLD)
-    least = _least_kv(seen, coating)
+    least = least_holiday_kv(seen, coating)
     if least is not None and (coating.holiday_kv is None or coating.holiday_kv < least):
         limit = Range(least, float("inf"), basis, "kV")
         reason = limit.judge("holiday test voltage", coating.holiday_kv)
         if reason.verdict:
             yield reason
-
-
-def _least_kv(seen: View, coating: Coating) -> float | None:
-    rules = seen.project.settings.requirements
-    if rules.holiday_kv is not None:
-        return rules.holiday_kv
-    if rules.holiday_rule and coating.thickness_mm is not None:
-        return round(holiday_test_voltage_v(coating.thickness_mm, rules.holiday_rule) / 1000, 1)
-    return None

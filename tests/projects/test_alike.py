@@ -21,6 +21,7 @@ from dossier.coverage.joint_file import JointFile, files_at_hand
 from dossier.coverage.view import View
 from dossier.intake.joint_stream import joint_source
 from dossier.records.joint_records import JointRecords
+from dossier.records.treatment import HardnessTest, HeatTreatmentRecord
 
 
 @pytest.fixture(scope="module")
@@ -63,6 +64,14 @@ def changed(records: JointRecords) -> Iterator[JointRecords]:
             for new in one_changed(rows[row]):
                 parts = [*rows[:row], new, *rows[row + 1 :]]
                 yield replace(records, registers={**records.registers, name: parts})
+    number = records.joint.number
+    treated = {
+        "heat_treatments": HeatTreatmentRecord(chart="C-1", joint=number),
+        "hardness_tests": HardnessTest(report="HT-1", joint=number),
+    }
+    for name, added in treated.items():
+        for new in one_changed(added):
+            yield replace(records, registers={**records.registers, name: [new]})
 
 
 def one_changed(record: Any) -> Iterator[Any]:
