@@ -81,7 +81,7 @@ def _left_out(sheet: Sheet, number: int, first: str) -> None:
 def _is_title(cells: Sequence[str], sheet: Sheet, start: int) -> bool:
     """Whether the row says a title or a total; `start` is the place of its first filled cell."""
     first = cells[start].strip()
-    if not any(cell.strip() for cell in cells[start + 1 :]):
+    if not any(map(str.strip, cells[start + 1 :])):
         return sheet.needed > 1 and (" " in first or first.isalpha())
     word = first.rstrip(":. ").casefold().partition(" ")[0]
     return word in TOTALS

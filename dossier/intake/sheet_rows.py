@@ -21,6 +21,9 @@ from dossier.intake.value_texts import Picker, ValueTexts, picker
 
 _BLANK_ROWS_MAX = 200  # a stray format far below the data makes a million empty rows
 _CHUNK = 500  # rows
+_QUICK_CHUNK = 50  # so few stay in the cache of the processor until they are records
+
+Rows = Iterator[Sequence[Any]]  # what their cells hold
 
 
 class Formats:
@@ -60,21 +63,27 @@ def lines(
     `careful` are the columns in which a day differs from its midnight; it may be filled when the
     headings are known. Raises ProjectError: a sheet that cannot be read.
     """
-    rows = _switching(path, page, careful, first)
+    with explained(file):
+        quick = _by_calamine(path, page) if page.plain else None
+    rows = _switching(path, page, quick, careful, first)
+    size = _CHUNK if quick is None else _QUICK_CHUNK
     while True:
         with explained(file), warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of extensions that only matter to who edits the book
-            chunk = list(islice(rows, first or _CHUNK))
+            chunk = list(islice(rows, first or size))
         first = 0
         if not chunk:
             return
         yield from chunk
 
 
-def _switching(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Line]:
+def _switching(
+    path: Path, page: Page, quick: Rows | None, careful: set[int], first: int
+) -> Iterator[Line]:
     done = 0
     if page.plain:
-        for line in _bare(path, page, careful, first):
+        rows = _by_openpyxl(path, page) if quick is None else quick
+        for line in _bare(rows, careful, first):
             if line is None:
                 break
             yield line
@@ -84,11 +93,8 @@ def _switching(path: Path, page: Page, careful: set[int], first: int) -> Iterato
     yield from islice(_slow(path, page), done, None)
 
 
-def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Line | None]:
+def _bare(rows: Rows, careful: set[int], first: int) -> Iterator[Line | None]:
     """The rows by their values alone; None at the first row for which that is not enough."""
-    rows = _by_calamine(path, page)
-    if rows is None:
-        rows = _by_openpyxl(path, page)
     blank = 0
     known = ValueTexts()
     with_care: Picker = list  # of the headings any cell
@@ -105,7 +111,7 @@ def _bare(path: Path, page: Page, careful: set[int], first: int) -> Iterator[Lin
         yield Line(number, row, texts=texts)
 
 
-def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]] | None:
+def _by_calamine(path: Path, page: Page) -> Rows | None:
     """The rows of the sheet, None where python-calamine is missing or cannot read it.
 
     It takes the sheet into memory as one block, and ends the whole process where that is too big.
@@ -116,7 +122,7 @@ def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]] | None:
     try:
         sheet = calamine.CalamineWorkbook.from_path(str(path)).get_sheet_by_name(page.name)
         shift = [None] * (sheet.start[1] if sheet.start else 0)
-        rows: Iterator[Sequence[Any]] = sheet.iter_rows()
+        rows: Rows = sheet.iter_rows()
     except (KeyboardInterrupt, SystemExit):
         raise
     except BaseException:  # noqa: BLE001 - its panics are no Exception; openpyxl tells what is wrong
@@ -124,7 +130,7 @@ def _by_calamine(path: Path, page: Page) -> Iterator[Sequence[Any]] | None:
     return ([*shift, *values] for values in rows) if shift else rows
 
 
-def _by_openpyxl(path: Path, page: Page) -> Iterator[Sequence[Any]]:
+def _by_openpyxl(path: Path, page: Page) -> Rows:
     with opened(path) as book:
         sheet = book[page.name]
         sheet.reset_dimensions()

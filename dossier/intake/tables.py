@@ -145,7 +145,7 @@ def records(rows: Iterable[Row], made: list[Plan], origin: Position, told: Told)
             data = _data(plan, cells)
             for places, path in plan.together:
                 _put(data, path, _in_one(cells, places))
-            raw = Raw(data, Position(file, line, sheet, fields=fields))
+            raw = Raw(data, Position(file, line, sheet, "", fields))
             if plan.unfold is None:
                 yield raw
             else:
