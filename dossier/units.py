@@ -183,7 +183,7 @@ def _converted(value: Fraction, from_unit: str, to_unit: str) -> float:
         raise InputError("quantity", found="a number beyond all measure", expected="less") from None
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=1024)
 def convert(value: float, from_unit: str, to_unit: str) -> float:
     """`value` in `to_unit`. Exact factors; infinity ("no limit") stays infinity.
 
@@ -324,7 +324,7 @@ def show(value: float | None, unit: str, system: System = "SI", digits: int | No
     return own
 
 
-@lru_cache(maxsize=1 << 14)
+@lru_cache(maxsize=1024)
 def figure(value: float, unit: str) -> str:
     """The number alone, rounded as `show` prints it but to no fewer than three figures.
 

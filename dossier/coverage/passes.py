@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from dossier.calc.heat_input import arc_energy_kj_mm, heat_input_kj_mm, thermal_efficiency
 from dossier.records.joints import Pass
 from dossier.records.procedures import PqrPass
@@ -16,10 +14,5 @@ def heat_input_of(made: Pass | PqrPass) -> float | None:
     """
     if made.voltage_v is None or made.current_a is None or made.travel_mm_min is None:
         return None
-    return _heat_input(made.voltage_v, made.current_a, made.travel_mm_min, made.process)
-
-
-@lru_cache(maxsize=1 << 16)  # a log repeats its readings
-def _heat_input(voltage_v: float, current_a: float, travel_mm_min: float, process: str) -> float:
-    energy = arc_energy_kj_mm(voltage_v, current_a, travel_mm_min)
-    return heat_input_kj_mm(energy, thermal_efficiency(process))
+    energy = arc_energy_kj_mm(made.voltage_v, made.current_a, made.travel_mm_min)
+    return heat_input_kj_mm(energy, thermal_efficiency(made.process))

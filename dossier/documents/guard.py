@@ -8,6 +8,7 @@ replaced when it was stopped. Where the system has no such limits (Windows) only
 from __future__ import annotations
 
 import atexit
+import gc
 import multiprocessing
 import os
 import threading
@@ -90,7 +91,7 @@ class Guard:
 
 
 def _serve(line: Connection, megabytes: int) -> None:
-    limited = False
+    limited = settled = False
     while True:
         try:
             work, arguments = line.recv()
@@ -105,6 +106,10 @@ def _serve(line: Connection, megabytes: int) -> None:
         except Exception as error:  # noqa: BLE001 - handed to whoever asked
             answer = (_portable(error), None)
         line.send(answer)
+        if not settled:  # what stays is left out, so that templates of former projects go soon
+            gc.freeze()
+            gc.collect()
+            settled = True
 
 
 def _portable(error: Exception) -> Exception:

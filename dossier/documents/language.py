@@ -47,7 +47,7 @@ class Catalogue:
     def say(self, text: str) -> str:
         """The text in the language of the catalogue; as it is where there is no entry."""
         if text not in self._said:
-            if len(self._said) > 50_000:  # a long run must not keep every cell for ever
+            if len(self._said) > 10_000:  # a long run must not keep every cell for ever
                 self._said.clear()
             found = self._find(text)
             if found is None and len(parts := _SENTENCES.split(text)) > 1:
@@ -142,7 +142,7 @@ def _translated(value: Any, said: Catalogue) -> Any:
     return value
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=64)
 def _drawing(svg: str, language: str) -> str:
     said = catalogue(language)
     return _DRAWN.sub(lambda m: escape(said.say(unescape(m.group(1))), quote=False), svg)

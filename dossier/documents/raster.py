@@ -11,7 +11,7 @@ from dossier.errors import InputError, MissingToolError
 DOTS_PER_INCH = 220
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=64)
 def png(svg: str) -> bytes:
     """A drawing as PNG. Raises InputError: not a drawing; MissingToolError: no PDF rasteriser."""
     from dossier.documents.pdf import render

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 from typing import IO
 
@@ -196,7 +196,7 @@ def _scan(stream: IO[bytes], page: Page) -> None:
             page.errors = _ERROR.search(text) is not None
 
 
-@cache
+@lru_cache(maxsize=64)
 def _outside(last_column: int, figures: int) -> re.Pattern[bytes]:
     """What finds a cell beyond this column, or in a row of more figures.
 
