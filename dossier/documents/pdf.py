@@ -11,6 +11,7 @@ import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
@@ -63,6 +64,9 @@ def _engine() -> tuple[Any, Any, Any]:
 
     fetcher, fonts = Fetcher(allow_redirects=False), FontConfiguration()
     style = CSS(filename=str(folder / "pdf" / "style.css"), url_fetcher=fetcher, font_config=fonts)
+    # The fonts lie in a folder for the time being. It goes with them, before the interpreter takes
+    # itself apart, and in worker processes too, which end without `atexit`.
+    Finalize(None, _engine.cache_clear, exitpriority=0)
     return fetcher, fonts, style
 
 
