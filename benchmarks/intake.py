@@ -2,8 +2,8 @@
 
     .venv/bin/python benchmarks/intake.py [--joints 10000] [--lines 100000] [--rows 100000]
 
-Each pair is timed in turns and the median ratio is printed beside its target. Absolute times say
-little on a shared machine; the ratios hold.
+Each pair is timed in turns, in seconds of the processor, and the median ratio is printed beside its
+target. Absolute times say little on a shared machine; the ratios hold.
 """
 
 from __future__ import annotations
@@ -46,14 +46,14 @@ def joint(number: int) -> dict[str, object]:
 
 
 def ratio(ours: Work, bare: Work, turns: int) -> tuple[float, float, float]:
-    """Median ratio, and the median seconds of both."""
+    """Median ratio, and the median processor seconds of both."""
     pairs = []
     for turn in range(turns):
         taken = {}
         for work in (ours, bare) if turn % 2 else (bare, ours):
-            start = time.perf_counter()
+            start = time.process_time()
             work()
-            taken[work] = time.perf_counter() - start
+            taken[work] = time.process_time() - start
         pairs.append((taken[ours], taken[bare]))
     return (
         median(a / b for a, b in pairs), median(a for a, _ in pairs), median(b for _, b in pairs),
