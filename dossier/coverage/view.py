@@ -53,6 +53,7 @@ class View:
     bounds: dict[tuple[str, str], Any] = field(default_factory=dict, repr=False)  # see `bounds_of`
     needs: dict[str, tuple[Any, ...]] = field(default_factory=dict, repr=False)  # see `needed`
     bases: dict[str, Basis] = field(default_factory=dict, repr=False)  # see `project_basis`
+    plans: dict[int, Any] = field(default_factory=dict, repr=False)  # see `plan.plan`
     # Questions that found nothing, by what asked them.
     sound: dict[Hashable, set[Hashable]] = field(default_factory=dict, repr=False)
 

@@ -17,7 +17,7 @@ from dossier.documents.joint_after import after
 from dossier.documents.joint_proof import consumables, qualified, tested, with_places
 from dossier.documents.pages import page
 from dossier.documents.pdf import render_document
-from dossier.documents.record_code import fingerprint, record_code
+from dossier.documents.record_code import Code, fingerprint, record_code
 from dossier.documents.sheet import (
     Fact,
     Figure,
@@ -49,7 +49,7 @@ class JointHistory(TypedDict):
 
     head: Head
     verdict: str
-    code: Figure
+    code: Code
     identity: list[Fact]
     members: Table
     passes: Table
@@ -96,7 +96,7 @@ def uncoded(seen: View, own: Sequence[Finding], joint: Joint, place: int) -> Joi
             caution=[caution("hot work")] if file.repairs else [],
         ),
         verdict=worst_of(own),
-        code=Figure(svg="", note=""),
+        code=Code(link="", title="", mark=""),
         identity=_identity(file, system),
         members=_members(seen, file, system),
         passes=_passes(file, system),

@@ -25,7 +25,7 @@ from dossier.resources import shared
 LANGUAGES = ("en", "de", "es")
 # Fields that steer a template or name something; they are never words to be read.
 STEERING = frozenset(
-    {"marks", "align", "form", "look", "link", "page", "number", "width", "id", "verdict"}
+    {"marks", "mark", "align", "form", "look", "link", "page", "number", "width", "id", "verdict"}
 )
 _LINE = re.compile(r'(msgid|msgstr)?\s*(".*")')
 _SENTENCES = re.compile(r"(?<=[.;?])(?<! p\.)(?<!rev\.)(?<!No\.) (?=[A-Z\d])")

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from dossier.documents.guard import guarded
 from dossier.documents.language import catalogue, translated
 from dossier.documents.plain import printable
+from dossier.documents.record_code import drawn
 from dossier.errors import InputError
 from dossier.resources import shared
 
@@ -82,6 +83,7 @@ def environment(overrides: Path | None = None, language: str = "en") -> Sandboxe
         lstrip_blocks=True,
     )
     made.filters["svg"] = _svg
+    made.filters["square_code"] = lambda code: _svg(drawn(code))
     made.globals["_"] = catalogue(language).say
     return made
 

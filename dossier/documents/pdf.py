@@ -70,6 +70,11 @@ def _engine() -> tuple[Any, Any, Any]:
     return fetcher, fonts, style
 
 
+def make_ready() -> None:
+    """Load the engine before it is wanted. Raises MissingToolError."""
+    _engine()
+
+
 def render(pages: Sequence[str], variant: str | None = VARIANT) -> Rendered:
     """One PDF of several HTML documents, each with its own page count.
 

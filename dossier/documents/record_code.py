@@ -5,11 +5,20 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, TypedDict
 from urllib.parse import quote
 
-from dossier.documents.sheet import Figure, Head
+from dossier.documents.sheet import Head
 from dossier.drawings.svg import INK, drawing, number, tag
+
+
+class Code(TypedDict):
+    """A square code that is drawn when its page is made: where it leads, in words and letters."""
+
+    link: str
+    title: str
+    mark: str
+
 
 _QUIET = 4  # white modules all around, ISO/IEC 18004 (practice)
 
@@ -39,10 +48,16 @@ def deep_link(joint: str, head: Head, mark: str) -> str:
     )
 
 
-def record_code(joint: str, head: Head, mark: str) -> Figure:
-    """The code of a joint's document as a drawing, with its fingerprint in plain letters."""
-    text = deep_link(joint, head, mark)
-    return Figure(svg=square_code(text, f"Code that leads to joint {joint}"), note=mark)
+def record_code(joint: str, head: Head, mark: str) -> Code:
+    """The code of a joint's document, with its fingerprint in plain letters."""
+    return Code(
+        link=deep_link(joint, head, mark), title=f"Code that leads to joint {joint}", mark=mark
+    )
+
+
+def drawn(code: Code) -> str:
+    """The code as SVG."""
+    return square_code(code["link"], code["title"])
 
 
 def square_code(text: str, title: str) -> str:

@@ -38,6 +38,7 @@ from dossier.handover.printing import Printer, bound, print_files
 from dossier.handover.rendering import (
     Renderer,
     Task,
+    make_ready,
     on_this_machine,
     render_all,
     sharded,
@@ -186,6 +187,8 @@ class _Job:
     def run(self, of: Source, aside: Path, progress: Progress) -> set[str]:
         """Make every file in `aside`; returns the keys of the store that were used."""
         settings = self.seen.project.settings
+        if self.how.workers != 1 and not self.how.cluster and self.how.join is None:
+            make_ready()
         preset = load_volumes(settings.volumes, self.folder, frozenset(CONTENTS))
         volumes = plan(preset, of, self.folder, self.store)
         parts = parts_of(volumes)

@@ -1,8 +1,9 @@
 """Rendering many documents: in chunks, over worker processes, each chunk only once.
 
 A chunk bounds the memory (about 70 MB and 5 MB a page); workers end after a number of chunks, since
-the renderer does not give memory back. Where a chunk ends is read from its documents, so that a
-document that is new or gone changes its own chunk and no other.
+the renderer does not give memory back. They are forked from a process that has loaded it already.
+Where a chunk ends is read from its documents, so that a document that is new or gone changes its
+own chunk and no other.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
 from dataclasses import dataclass
+from multiprocessing import forkserver
 
 from dossier.documents.pdf import Rendered, render, render_document
 from dossier.errors import DossierError
@@ -24,7 +26,6 @@ from dossier.handover.store import Kept, Store
 CHUNK = 4  # documents in a chunk, on average
 LONG = 60_000  # characters of data, about five pages: a chunk ends once it has as many
 CHUNKS_PER_WORKER = 40
-_FEW = 3  # chunks that are done before a pool of workers has started
 _LOSSES = 2  # broken pools in a row before each chunk is tried alone
 
 
@@ -115,12 +116,18 @@ def render_all(
     return [one for one in kept if one is not None]
 
 
+def make_ready() -> None:
+    """Start the process that workers are forked from; it loads the renderer meanwhile."""
+    multiprocessing.set_forkserver_preload(["__main__", "dossier.handover.worker"])
+    forkserver.ensure_running()
+
+
 def on_this_machine(workers: int = 0) -> Renderer:
     """A renderer of worker processes; 0 means one for each core, 1 renders in this process."""
 
     def run(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
         count = min(workers or os.cpu_count() or 1, len(tasks))
-        if count <= 1 or len(tasks) <= _FEW:
+        if count <= 1:
             yield from ((task, rendered(task.make(), task.alone)) for task in tasks)
             return
         batch = count * CHUNKS_PER_WORKER

@@ -123,7 +123,7 @@ def test_a_printed_code_leads_to_its_joint_and_is_compared(
     joint = seen.project.joints[0]
     own = [f for f in findings if f.about("joint") == joint.number]
     printed = history(seen, own, joint, 1)
-    code = deep_link(joint.number, printed["head"], printed["code"]["note"]).removeprefix("#")
+    code = deep_link(joint.number, printed["head"], printed["code"]["mark"]).removeprefix("#")
     tab = opened(sample_page, code)
     assert heading(tab) == f"Joint {joint.number}"
     assert "shows the same records" in tab.locator("main .fine").inner_text()

@@ -112,7 +112,7 @@ def test_histories_are_those_of_the_printed_sheet(blocks: dict[str, Any], sample
     joint = seen.project.joints[place]
     own = [f for f in findings if f.about("joint") == joint.number]
     printed = history(seen, sorted(own, key=lambda f: -f.verdict), joint, place + 1)
-    assert told["marks"][place] == printed["code"]["note"]
+    assert told["marks"][place] == printed["code"]["mark"]
     facts = {label: read_back(column)[place]
              for label, column in zip(told["labels"], told["facts"], strict=True)}  # fmt: skip
     assert facts == {fact["label"]: fact["value"] for fact in printed["identity"]}

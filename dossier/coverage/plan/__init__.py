@@ -34,6 +34,13 @@ class Plan:
 
 def plan(seen: View, days: int = DAYS) -> Plan:
     """Plan from the day of the view: who may weld the day after, lapses within `days`."""
+    if days not in seen.plans:
+        seen.plans[days] = _planned(seen, days)
+    made: Plan = seen.plans[days]
+    return made
+
+
+def _planned(seen: View, days: int) -> Plan:
     asked = needs_of(seen)
     staff = staff_on(seen, asked, seen.as_of + timedelta(days=1))
     return Plan(
