@@ -39,6 +39,7 @@ GROUPS: Final[dict[str, tuple[str, ...]]] = {
         "docs/commands.md",
         "docs/python.md",
         "docs/records.md",
+        "docs/messages.md",
         "docs/checks.md",
         "docs/codes.md",
     ),
