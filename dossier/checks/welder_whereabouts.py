@@ -7,20 +7,21 @@ contradiction in the records to be cleared up, and says nothing of its cause.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime
-from itertools import pairwise
+from itertools import pairwise, repeat
+from typing import Any
 
 from dossier.coverage import welder_days
 from dossier.coverage.facts import Groups, Row, Values, by_key, position_of
 from dossier.coverage.view import View, project_basis
+from dossier.coverage.welder_days import moment_of
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
 NAME = "welder-whereabouts"
 FACTS = {welder_days.QUESTION: welder_days.gather}
 
 
-# Begin and end of a pass, in a text that sorts as time does; its joint; the row that tells it.
-Stay = tuple[str, str, int]
+# Begin and end of a pass in seconds; its joint; the row that tells it.
+Stay = tuple[float, float, str, int]
 
 
 def check(seen: View) -> Iterator[Finding]:
@@ -40,7 +41,7 @@ def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
             if reason is None:
                 continue
             places = [position_of(rows[stay[-1]][0]) for stay in (first, second)]
-            for joint in (first[1], second[1]):
+            for joint in (first[2], second[2]):
                 reasons, proofs = found.setdefault((joint, str(stamp), str(day)), ([], []))
                 reasons.append(reason)
                 proofs += [Evidence(place.of("started_at")) for place in places]
@@ -67,14 +68,14 @@ def _followed(rows: Sequence[Row]) -> Iterator[tuple[Stay, Stay]]:
     else:
         following = [*pairwise(sorted(stay for own in told for stay in own))]
     for first, second in following:
-        if first[1] != second[1]:
+        if first[2] != second[2]:
             yield first, second
 
 
 def _stays(nth: int, values: Values) -> list[Stay]:
     """The stays that one row tells of, oldest first."""
-    joint = str(values[0])
-    return sorted((str(times), joint, nth) for times in values[2:])
+    stays: Any = zip(values[2::2], values[3::2], repeat(values[0]), repeat(nth), strict=False)
+    return sorted(stays)
 
 
 def _apart_km(one_kp_m: object, other_kp_m: object) -> float | None:
@@ -86,13 +87,13 @@ def _apart_km(one_kp_m: object, other_kp_m: object) -> float | None:
 def _reason(
     first: Stay, second: Stay, apart_km: float | None, speed: float | None, basis: Basis
 ) -> Reason | None:
-    left = datetime.fromisoformat(first[0].partition(" ")[2])
-    came = datetime.fromisoformat(second[0].partition(" ")[0])
-    hours = (came - left).total_seconds() / 3600
+    (_, left, at, _), (came, _, then_at, _) = first, second
+    hours = (came - left) / 3600
     if hours < 0:
-        found = f"at {second[1]} from {came:%H:%M} and at {first[1]} until {left:%H:%M}"
+        start, end = moment_of(came), moment_of(left)
+        found = f"at {then_at} from {start:%H:%M} and at {at} until {end:%H:%M}"
         return Reason("time", found, "one joint at a time", basis, HOLD)
     if speed is None or apart_km is None or apart_km <= speed * hours + 1e-9:
         return None
-    found = f"{apart_km:.3g} km from {first[1]} to {second[1]} in {hours * 60:.0f} min"
+    found = f"{apart_km:.3g} km from {at} to {then_at} in {hours * 60:.0f} min"
     return Reason("way", found, f"up to {speed:g} km/h", basis, HOLD)

@@ -103,39 +103,42 @@ _HELD = 20_000  # facts in memory before they are written
 
 
 class Shelf:
-    """Facts of several questions on the disk, in blocks of those whose keys fall into one part."""
+    """Facts of several questions on the disk, in blocks of those whose keys fall into one part.
+
+    Key, place and values of all facts of a question follow each other in one flat list: of many
+    small tuples the making and the writing would cost more than what is in them.
+    """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.held: dict[str, dict[Key, list[Row]]] = {}
+        self.held: dict[str, list[Any]] = {}
         self.count = 0
         self.blocks: dict[int, list[tuple[int, int]]] = defaultdict(list)  # start, length
         self.origin, self.place = NOWHERE, _place(NOWHERE)  # the last one: a joint has many facts
 
     def put(self, question: str, facts: Iterable[Told]) -> None:
         """Lay the facts of a question aside."""
-        held, count = self.held.setdefault(question, {}), 0
+        held = self.held.setdefault(question, [])
+        before = len(held)
         origin, place = self.origin, self.place
         for key, own, values in facts:
             if own is not origin:
                 origin, place = own, _place(own)
-            count += 1
-            beside = held.get(key)
-            if beside is None:
-                held[key] = [(place, values)]
-            else:
-                beside.append((place, values))
+            held += (key, place, values)
         self.origin, self.place = origin, place
-        self.count += count
-        if self.count >= _HELD:
+        self.count += len(held) - before
+        if self.count >= _HELD * 3:
             self.write()
 
     def write(self) -> None:
         """Write what is still in memory."""
-        parts: dict[int, list[tuple[object, ...]]] = defaultdict(list)
-        for question, groups in self.held.items():
-            for key, own in groups.items():
-                parts[_part(key)].append((question, key, own))
+        parts: dict[int, list[tuple[str, list[Any]]]] = defaultdict(list)
+        for question, held in self.held.items():
+            spread: dict[int, list[Any]] = defaultdict(list)
+            for fact in _facts(held):
+                spread[_part(fact[0])] += fact
+            for part, own in spread.items():
+                parts[part].append((question, own))
         with (self.folder / "facts").open("ab") as stream:
             for part, rows in parts.items():
                 block = marshal.dumps(rows)
@@ -144,6 +147,12 @@ class Shelf:
         (self.folder / "blocks").write_bytes(marshal.dumps(dict(self.blocks)))
         self.held.clear()
         self.count = 0
+
+
+def _facts(flat: Iterable[Any]) -> Iterator[tuple[Key, Place, Values]]:
+    """Key, place and values of each fact of a flat list."""
+    items = iter(flat)
+    return zip(items, items, items, strict=True)
 
 
 def _part(key: Key) -> int:
@@ -168,6 +177,8 @@ def taken(folders: Sequence[Path], parts: Iterable[int]) -> Iterator[dict[str, G
             for stream, own in zip(streams, blocks, strict=True):
                 for start, length in own.get(part, ()):
                     stream.seek(start)
-                    for question, key, rows in marshal.loads(stream.read(length)):  # noqa: S302
-                        found[question].setdefault(key, []).extend(rows)
+                    for question, flat in marshal.loads(stream.read(length)):  # noqa: S302
+                        groups = found[question]
+                        for key, place, values in _facts(flat):
+                            groups.setdefault(key, []).append((place, values))
             yield found
