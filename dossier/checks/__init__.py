@@ -3,7 +3,8 @@
 To add one: write `dossier/checks/<question>.py` with `NAME`, a docstring that asks the question,
 and
 `check(seen, file)` for a joint or `check(seen)` for the project; name it in `OF_JOINTS` or
-`OF_PROJECT` below; add a defect under `tests/projects/defects/`.
+`OF_PROJECT` below, and in `OCCASION` with `asked(seen)` where not every project asks for it; add a
+defect under `tests/projects/defects/`.
 """
 
 from __future__ import annotations
@@ -11,7 +12,6 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
-from functools import cache
 from typing import NamedTuple
 
 from dossier.checks import (
@@ -152,6 +152,23 @@ OF_PROJECT: dict[str, ProjectCheck] = {
         shift_pattern,
     )
 }
+# Checks that not every project asks for, or gives an occasion for: whether this one does.
+OCCASION: dict[str, Callable[[View], bool]] = {
+    module.NAME: module.asked
+    for module in (
+        consumable_baking,
+        work_day,
+        wall_transition,
+        record_blank,
+        section_pressure,
+        nonconformity_closed,
+        radiograph_header,
+        tracer_welds,
+        examination_share,
+        line_share,
+        concession_scope,
+    )
+}
 # Asked last, of the project and of what all the others found.
 OF_FINDINGS: dict[str, FindingsCheck] = {concession_scope.NAME: concession_scope.check}
 ALL = (*OF_JOINTS, *OF_PROJECT, *OF_FINDINGS)
@@ -188,7 +205,10 @@ def _of_joint(seen: View, joint: Joint, chosen: AbstractSet[str]) -> Iterator[Fi
 
 def of_file(seen: View, file: JointFile, chosen: AbstractSet[str]) -> Iterator[Finding]:
     """What the checks chosen find about one joint."""
-    asked = _asked(frozenset(chosen), file.joint.status)
+    wanted = (frozenset(chosen), file.joint.status)
+    asked: _Asked | None = seen.asked.get(wanted)
+    if asked is None:
+        asked = seen.asked[wanted] = _asked(seen, *wanted)
     yield from _asked_once(seen, file, asked.alike)
     for surely, checks in asked.surely:
         if not surely(seen, file):
@@ -233,10 +253,14 @@ class _Asked(NamedTuple):
     rest: tuple[JointCheck, ...]
 
 
-@cache
-def _asked(chosen: frozenset[str], status: str) -> _Asked:
+def without_occasion(seen: View) -> set[str]:
+    """The checks that the project gives no occasion for."""
+    return {name for name, asked in OCCASION.items() if not asked(seen)}
+
+
+def _asked(seen: View, chosen: frozenset[str], status: str) -> _Asked:
     """The checks for a joint of a status: those that a quicker question may spare, and the rest."""
-    names = {name for name in OF_JOINTS if name in chosen}
+    names = {name for name in OF_JOINTS if name in chosen} - without_occasion(seen)
     names &= {"welded": names, "cut out": set(OF_CUT_OUTS)}.get(status, set())
 
     def those(answered: AbstractSet[str]) -> tuple[JointCheck, ...]:

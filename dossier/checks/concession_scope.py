@@ -35,6 +35,11 @@ def check(seen: View, found: Sequence[Finding], names: Collection[str]) -> Itera
             )
 
 
+def asked(seen: View) -> bool:
+    """Whether there are concessions."""
+    return bool(seen.project.concessions)
+
+
 def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
     """The joints that a concession names."""
     if any(file.number in concession.joints for concession in seen.project.concessions):

@@ -21,10 +21,15 @@ NAME = "consumable-baking"
 _COVERED_ELECTRODE = "111"
 
 
+def asked(seen: View) -> bool:
+    """Whether the project limits the baking or the time after issue."""
+    rules = seen.project.settings.requirements
+    return rules.baking_valid_h is not None or rules.baking_c is not None
+
+
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per batch whose bakings do not cover the passes welded with it."""
-    rules = seen.project.settings.requirements
-    if rules.baking_valid_h is None and rules.baking_c is None:
+    if not asked(seen):
         return
     for number, passes in _basic(file).items():
         batch = seen.known.batches.get(number)

@@ -25,17 +25,20 @@ def check(seen: View) -> Iterator[Finding]:
 
     A hold while the joints that lie open can still make it up, a nonconformity afterwards.
     """
-    facts = list(_gather(seen, seen.project))
+    facts = list(_gather(seen, seen.project)) if asked(seen) else []
     while facts:
         results = list(conclude(seen, by_key(facts)))
         yield from (result for result in results if isinstance(result, Finding))
         facts = [result for result in results if not isinstance(result, Finding)]
 
 
+def asked(seen: View) -> bool:
+    """Whether any line asks for a share."""
+    return any(line.examination_percent is not None for line in seen.project.lines)
+
+
 def _gather(seen: View, records: Records) -> Iterator[Told]:
     """Each butt joint of such a line by its day: one made, examined or not, open or not."""
-    if all(line.examination_percent is None for line in seen.project.lines):
-        return
     for file in _files(seen, records):
         joint, line = file.joint, file.line
         if line is None or line.examination_percent is None or joint.weld_type != "butt":

@@ -30,6 +30,11 @@ def check(seen: View) -> Iterator[Finding]:
             )
 
 
+def asked(seen: View) -> bool:
+    """Whether there are reports of nonconformities."""
+    return bool(seen.project.nonconformities)
+
+
 def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
     """The joints that a report names."""
     if any(file.number in report.joints for report in seen.project.nonconformities):

@@ -32,10 +32,13 @@ def check(seen: View) -> Iterator[Finding]:
             yield _finding(radiograph, used, reasons)
 
 
+def asked(seen: View) -> bool:
+    """Whether there are digital radiographs."""
+    return bool(seen.project.radiographs)
+
+
 def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
     """Each examination that a radiograph belongs to, and each joint that a header names."""
-    if not seen.project.radiographs:
-        return
     images = {radiograph.document for radiograph in seen.project.radiographs}
     named = {name for r in seen.project.radiographs for name in (r.component_id, r.component)}
     for report in file.examinations:

@@ -18,6 +18,11 @@ from dossier.records.verdicts import HOLD, Finding, Reason
 NAME = "record-blank"
 
 
+def asked(seen: View) -> bool:
+    """Whether the project names fields that it needs."""
+    return bool(seen.project.settings.requirements.needed_fields)
+
+
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per register in which a record of the joint has a blank that is needed."""
     for need in seen.project.settings.requirements.needed_fields:

@@ -31,6 +31,11 @@ def check(seen: View) -> Iterator[Finding]:
             yield _finding(test, reasons)
 
 
+def asked(seen: View) -> bool:
+    """Whether there are pressure tests."""
+    return bool(seen.project.pressure_tests)
+
+
 def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
     """The joints that a test lists; of those it tells by KP one of each size of pipe."""
     for test in seen.known.tests_of(file.joint):

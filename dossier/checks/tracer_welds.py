@@ -42,10 +42,14 @@ def check(seen: View) -> Iterator[Finding]:
             yield _finding(lot, reasons)
 
 
-def concerns(seen: View, file: JointFile) -> Iterator[Hashable]:
+def asked(seen: View) -> bool:
+    """Whether the project asks for progressive sampling."""
+    return seen.project.settings.requirements.progressive is not None
+
+
+def concerns(_: View, file: JointFile) -> Iterator[Hashable]:
     """Every joint: any may belong to the lot of a rejection that is found later."""
-    if seen.project.settings.requirements.progressive is not None:
-        yield file.joint
+    yield file.joint
 
 
 def _reasons(seen: View, rules: Progressive, lot: Lot) -> Iterator[Reason]:

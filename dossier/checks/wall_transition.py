@@ -16,9 +16,14 @@ from dossier.records.verdicts import HOLD, Finding, Reason
 NAME = "wall-transition"
 
 
+def asked(seen: View) -> bool:
+    """Whether the project asks for a record of transitions."""
+    return seen.project.settings.requirements.transition_record
+
+
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding for a transition without its record, where the project asks for one."""
-    if not seen.project.settings.requirements.transition_record:
+    if not asked(seen):
         return
     joint, items = file.joint, file.items
     walls = sorted({item.wall_mm for item in items if item.wall_mm is not None})

@@ -14,11 +14,14 @@ from dossier.records.verdicts import HOLD, Evidence, Finding, Reason
 NAME = "work-day"
 
 
+def asked(seen: View) -> bool:
+    """Whether the project names days without work."""
+    return bool(seen.project.settings.requirements.patterns.no_work_days)
+
+
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per joint and day without work on which it was welded or repaired."""
     closed = seen.project.settings.requirements.patterns.no_work_days
-    if not closed:
-        return
     entered: dict[date, list[Evidence]] = {}
     for day, proof in _welding(file):
         if day in closed:
