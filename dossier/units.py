@@ -276,6 +276,14 @@ def parse_quantity(text: str | float, to: str = "mm", *, default: str | None = N
 _EXACT = 1e15  # a float of that size has no decimals left
 
 
+_WHOLE_FROM = {"psi": 1_000.0}  # common practice: strengths and test pressures, no tenths of them
+
+
+def _decimals(name: str, value: float) -> int:
+    """The usual decimals of a value in a unit."""
+    return 0 if abs(value) >= _WHOLE_FROM.get(name, inf) else UNITS[name].decimals
+
+
 def _decimal_text(value: float, decimals: int) -> str:
     if abs(value) >= _EXACT:
         return f"{value:.0f}"
@@ -309,6 +317,8 @@ def show(value: float | None, unit: str, system: System = "SI", digits: int | No
 
     >>> show(12.7, "mm", "dual"), show(250, "°F"), show(None, "mm"), show(1.2, "kJ/mm", digits=2)
     ('12.7 mm (0.5 in)', '121.1 °C', 'not recorded', '1.20 kJ/mm')
+    >>> show(0.5, "MPa", "dual"), show(290, "MPa", "dual")
+    ('0.5 MPa (72.5 psi)', '290 MPa (42061 psi)')
     """
     name = unit_name(unit)
     if system not in ("SI", "US", "dual"):
@@ -334,7 +344,7 @@ def figure(value: float, unit: str) -> str:
     ('4.78', '0.48', '1.33', '7')
     """
     try:
-        decimals = UNITS[unit_name(unit)].decimals
+        decimals = _decimals(unit_name(unit), value)
     except InputError:
         return f"{value:.6g}"
     if value and isfinite(value):
@@ -344,7 +354,7 @@ def figure(value: float, unit: str) -> str:
 
 def _quantity(value: float, name: str, digits: int | None) -> str:
     exact = digits is not None and isfinite(value)
-    figure = _decimal_text(value, digits or 0) if exact else _figure(value, UNITS[name].decimals)
+    figure = _decimal_text(value, digits or 0) if exact else _figure(value, _decimals(name, value))
     if figure == "unlimited":
         return figure
     mark = {"deg": "°", "°C difference": " °C", "°F difference": " °F"}.get(name, f" {name}")

@@ -318,9 +318,17 @@ DECIMALS = {
 }
 
 
+@pytest.mark.parametrize(
+    ("mpa", "printed"),
+    [(6.89, "6.9 MPa (999.3 psi)"), (6.9, "6.9 MPa (1001 psi)"), (290, "290 MPa (42061 psi)")],
+)
+def test_a_thousand_psi_and_more_are_whole(mpa: float, printed: str) -> None:
+    assert show(mpa, "MPa", "dual") == printed
+
+
 @pytest.mark.parametrize("decimals", DECIMALS)
 def test_decimals_that_a_unit_prints_unasked(decimals: int) -> None:
     for unit in DECIMALS[decimals]:
-        figure = show(1111.1111111, unit, "US" if UNITS[unit].system == "US" else "SI")
-        assert figure.split(" ")[0].rstrip("°") == f"{1111.1111111:.{decimals}f}"
+        figure = show(111.1111111, unit, "US" if UNITS[unit].system == "US" else "SI")
+        assert figure.split(" ")[0].rstrip("°") == f"{111.1111111:.{decimals}f}"
     assert sorted(unit for units in DECIMALS.values() for unit in units) == sorted(UNITS)
