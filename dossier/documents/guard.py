@@ -109,6 +109,7 @@ def _serve(line: Connection, megabytes: int) -> None:
         if not settled:  # what stays is left out, so that templates of former projects go soon
             gc.freeze()
             gc.collect()
+            gc.set_threshold(700, 10, 1)
             settled = True
 
 
