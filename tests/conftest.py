@@ -9,29 +9,37 @@ import pytest
 # Each of these renders many pages, starts a browser, an office or a clock that has to run out, or
 # writes the sample project anew.
 _WHOLE = (
-    "commands/test_plan_command.py",
-    "docs/test_generated_pages.py",
-    "documents/test_forms.py",
-    "documents/test_language.py",
-    "documents/test_layout.py",
-    "documents/test_printed.py",
-    "documents/test_strangers.py",
-    "documents/test_welding_papers.py",
-    "documents/test_whole_projects.py",
-    "handover/",
-    "hostile/test_soak.py",
-    "intake/test_entry_",
-    "projects/test_stream.py",
-    "review/",
-    "test_api.py",
-    "test_sample_files.py",
+    "dossier/api.py",
+    "tests/commands/test_plan_command.py",
+    "tests/docs/test_generated_pages.py",
+    "tests/documents/test_accessible.py",
+    "tests/documents/test_figures.py",
+    "tests/documents/test_forms.py",
+    "tests/documents/test_held_memory.py",
+    "tests/documents/test_language.py",
+    "tests/documents/test_layout.py",
+    "tests/documents/test_overprint.py",
+    "tests/documents/test_own_form.py",
+    "tests/documents/test_printed.py",
+    "tests/documents/test_strangers.py",
+    "tests/documents/test_welding_papers.py",
+    "tests/documents/test_whole_projects.py",
+    "tests/documents/test_windows.py",
+    "tests/handover/",
+    "tests/hostile/",
+    "tests/intake/test_entry_",
+    "tests/intake/test_hostile_books.py",
+    "tests/projects/test_stream.py",
+    "tests/review/",
+    "tests/test_api.py",
+    "tests/test_sample_files.py",
 )
-_HERE = Path(__file__).parent
+_ROOT = Path(__file__).parent.parent
 
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
-        inside = item.path.is_relative_to(_HERE)
-        if inside and item.path.relative_to(_HERE).as_posix().startswith(_WHOLE):
+        inside = item.path.is_relative_to(_ROOT)
+        if inside and item.path.relative_to(_ROOT).as_posix().startswith(_WHOLE):
             item.add_marker("whole")
