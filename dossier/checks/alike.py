@@ -45,7 +45,9 @@ def welding(file: JointFile) -> Hashable | None:
     if file.repairs:
         return None
     sizes = tuple([item and _MEMBER(item) for _, item in file.members])
-    passes = tuple([(_PASS(p), _day(p.finished_at or p.started_at)) for p in file.passes])
+    passes = tuple(
+        [(_PASS(p), (at := p.finished_at or p.started_at) and at.date()) for p in file.passes]
+    )
     return _JOINT(file.joint), sizes, passes
 
 

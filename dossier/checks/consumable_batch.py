@@ -58,7 +58,8 @@ def _reasons(
     if not batch.certificate:
         yield Reason("certificate", "none on record", "an inspection document", register, HOLD)
     yield from _life(seen, batch, passes)
-    rows = {(row.kind, row.filler): wps for made, wps, row in file.planned() if made in passes}
+    planned = [(wps, row) for made, wps, row in file.planned() if made.batch == passes[0].batch]
+    rows = {(row.kind, row.filler): wps for wps, row in planned}
     for (kind, wanted), wps in sorted(rows.items(), key=lambda pair: pair[0]):
         if wanted and batch.classification != wanted:
             basis = wps_basis(wps, f"{kind} pass")

@@ -7,7 +7,7 @@ still show the hold.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, datetime
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
@@ -39,13 +39,17 @@ def _items(seen: View, file: JointFile) -> Iterator[Finding]:
 
 
 def _batches(seen: View, file: JointFile) -> Iterator[Finding]:
-    for number in dict.fromkeys(made.batch for made in file.passes):
+    begun: dict[str, datetime | None] = {}
+    for made in file.passes:
+        moment = made.started_at or made.finished_at
+        before = begun.setdefault(made.batch, moment)
+        if before is None or (moment is not None and moment < before):
+            begun[made.batch] = moment
+    for number, used_at in begun.items():
         batch = seen.known.batches.get(number)
         if batch is None or batch.certificate_on is None:
             continue
-        begun = [p.started_at or p.finished_at for p in file.passes if p.batch == number]
-        moments = [moment for moment in begun if moment is not None]
-        first = min(moments).date() if moments else file.joint.welded_on
+        first = used_at.date() if used_at else file.joint.welded_on
         if first is not None and batch.certificate_on > first:
             days_ = (batch.certificate_on, first)
             yield _finding(seen, file, ("batch", number), batch.certificate, days_, paper(batch))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date, datetime, time
+from functools import lru_cache
 from typing import Any, TypeVar
 
 from dossier.records.construction import Coating, Lowering
@@ -117,10 +118,15 @@ _CHANGED: dict[str, Callable[[Any, date], Any]] = {"coatings": _coating, "loweri
 _EVER = datetime.combine(date.min, time.min)
 
 
+@lru_cache(maxsize=8)
+def _end_of(day: date) -> datetime:
+    return datetime.combine(day, time.max)
+
+
 def rows_known_on(register: str, rows: Iterable[R], day: date) -> list[R]:
     """The rows of a register that hangs on the joints, without what is dated after `day`."""
     came, change = _CAME[register], _CHANGED.get(register)
-    end = datetime.combine(day, time.max)
+    end = _end_of(day)
     if register == "passes":  # most of all rows are passes
         return [row for row in rows if (row.started_at or row.finished_at or _EVER) <= end]  # type: ignore[attr-defined]
     known = []

@@ -72,12 +72,13 @@ def _held_for(seen: View, work: Work) -> tuple[Held, ...]:
 
 def _covers(seen: View, certificate: Certificate, work: Work) -> tuple[Reason, ...]:
     question = (certificate.number, work.weld)
-    if question not in seen.answers:
+    reasons = seen.answers.get(question)  # looked up once: a weld has many variables to compare
+    if reasons is None:
         if len(seen.answers) > REMEMBERED:
             seen.answers.clear()
         code = welder_code(certificate.code)
-        seen.answers[question] = code.covers(certificate, work.weld, seen.choices)
-    return seen.answers[question]
+        reasons = seen.answers[question] = code.covers(certificate, work.weld, seen.choices)
+    return reasons
 
 
 def in_force(seen: View, stamp: str, certificate: Certificate, day: date) -> tuple[Reason, ...]:
