@@ -51,7 +51,7 @@ def _reasons(seen: View, file: JointFile) -> Iterator[Reason]:
         yield _after(seen, "coated", coated, cleared, "accepted")
     if coated is None and lowered is not None and _before(lowered, cleared):
         yield _after(seen, "lowered", lowered, cleared, "accepted")
-    if coated is not None and done is not None and coated < done:
+    if coated is not None and done is not None and coated < done != cleared:
         yield _after(seen, "coated", coated, done, "finished")
     for coating in file.coatings:
         yield from _holiday(seen, coating, lowered)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, time
 
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
@@ -81,11 +81,19 @@ def _when(report: Examination) -> tuple[bool, str]:
 
 
 def cleared_at(seen: View, file: JointFile) -> datetime | None:
-    """When the last of the needed examinations was accepted; None while one is owed."""
+    """When the last of the needed examinations was accepted; None while one is owed.
+
+    Where the project asks for none on this kind of joint, when it was last welded: the moment on
+    record, else the beginning of the day.
+    """
+    needs = needed(seen, file)
+    if not needs:
+        day = file.joint.welded_on
+        return last_welding(file) or (datetime.combine(day, time.min) if day else None)
     moments: list[datetime] = []
-    for need in needed(seen, file):
+    for need in needs:
         report = accepted(file, need)
         if report is None or report.examined_at is None:
             return None
         moments.append(report.examined_at)
-    return max(moments, default=None)
+    return max(moments)

@@ -49,7 +49,9 @@ def subject(finding: Finding) -> str:
 
 def evidence(finding: Finding) -> str:
     """Where the proof stands: file with line or cell, document with page."""
-    return "; ".join(dict.fromkeys(str(one) for one in finding.evidence)) or "-"
+    told = dict.fromkeys(str(one) for one in finding.evidence)
+    # A row that is named with the page of its paper need not be named without it as well.
+    return "; ".join(t for t in told if not any(o.startswith(f"{t}; ") for o in told)) or "-"
 
 
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
