@@ -60,7 +60,7 @@ def hostile_page(hostile: Checked, tmp_path_factory: pytest.TempPathFactory) -> 
     return target
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # its loop of events would be in the way of other tests
 def browser() -> Iterator[Any]:
     with chromium() as opened:
         yield opened

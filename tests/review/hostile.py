@@ -20,6 +20,7 @@ _CHANGES: list[dict[str, Any]] = [
     {"in": "welders", "where": {"stamp": "W01"}, "set": {"name": IMAGE}},
     {"in": "joints", "where": {"number": "ML-001"}, "set": {"remarks": LONG, "drawing": LINK}},
     {"in": "joints", "where": {"number": "ML-002"}, "set": {"kind": FORMULA}},
+    {"in": "coatings", "where": {"joint": "ML-002"}, "set": {"coated_at": "2026-05-04T09:00"}},
     {"in": "batches", "where": {"number": "B-10"}, "set": {"number": IMAGE}},
     {"in": "passes", "where": {"batch": "B-10"}, "set": {"batch": IMAGE}},
     {"in": "documents", "where": {"number": "D-1"}, "set": {"title": BREAKS_OUT}},
