@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import NamedTuple
 
 from dossier.checks import (
@@ -181,7 +182,7 @@ def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
     check, subject.
     """
     chosen = set(names) or set(ALL)
-    asked = set(ALL) if chosen & set(OF_FINDINGS) else chosen  # these rest on all the others
+    asked = asked_of(seen, chosen)
     findings = [*_of_project(seen, asked)]
     for joint in seen.project.joints:
         findings += _of_joint(seen, joint, asked)
@@ -190,6 +191,15 @@ def run(seen: View, names: Iterable[str] = ()) -> list[Finding]:
     findings = [finding for finding in findings if finding.check in chosen]
     answered = [conceded(finding, seen.project.concessions) for finding in findings]
     return sorted(answered, key=lambda f: (-f.verdict, ALL.index(f.check), f.subject))
+
+
+def asked_of(seen: View, chosen: AbstractSet[str]) -> frozenset[str]:
+    """The checks to ask for those chosen: all that the project gives an occasion for.
+
+    Checks of findings rest on all the others.
+    """
+    wanted = frozenset(ALL) if chosen & set(OF_FINDINGS) else frozenset(chosen)
+    return wanted - {name for name, asked in OCCASION.items() if not asked(seen)}
 
 
 def _of_project(seen: View, chosen: Collection[str]) -> Iterator[Finding]:
@@ -205,10 +215,7 @@ def _of_joint(seen: View, joint: Joint, chosen: AbstractSet[str]) -> Iterator[Fi
 
 def of_file(seen: View, file: JointFile, chosen: AbstractSet[str]) -> Iterator[Finding]:
     """What the checks chosen find about one joint."""
-    wanted = (frozenset(chosen), file.joint.status)
-    asked: _Asked | None = seen.asked.get(wanted)
-    if asked is None:
-        asked = seen.asked[wanted] = _asked(seen, *wanted)
+    asked = _asked(frozenset(chosen), file.joint.status)
     yield from _asked_once(seen, file, asked.alike)
     for surely, checks in asked.surely:
         if not surely(seen, file):
@@ -253,14 +260,10 @@ class _Asked(NamedTuple):
     rest: tuple[JointCheck, ...]
 
 
-def without_occasion(seen: View) -> set[str]:
-    """The checks that the project gives no occasion for."""
-    return {name for name, asked in OCCASION.items() if not asked(seen)}
-
-
-def _asked(seen: View, chosen: frozenset[str], status: str) -> _Asked:
+@cache
+def _asked(chosen: frozenset[str], status: str) -> _Asked:
     """The checks for a joint of a status: those that a quicker question may spare, and the rest."""
-    names = {name for name in OF_JOINTS if name in chosen} - without_occasion(seen)
+    names = {name for name in OF_JOINTS if name in chosen}
     names &= {"welded": names, "cut out": set(OF_CUT_OUTS)}.get(status, set())
 
     def those(answered: AbstractSet[str]) -> tuple[JointCheck, ...]:

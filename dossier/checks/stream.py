@@ -24,7 +24,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from dossier.checks import ALL, OF_FINDINGS, OF_PROJECT, concession_scope
+from dossier.checks import ALL, OF_FINDINGS, OF_PROJECT, asked_of, concession_scope
 from dossier.checks.stream_facts import Weighing, of_registers, weighed
 from dossier.checks.stream_part import (
     BY_CONCERN,
@@ -64,10 +64,10 @@ def check_stream(
     Raises ProjectError: lines that are no joints, items that are given in two ways.
     """
     chosen = frozenset(names) or frozenset(ALL)
-    asked = frozenset(ALL) if chosen & set(OF_FINDINGS) else chosen
     project = source.project
     day = as_of or project.settings.as_of or _last_day(source)
     seen = view_of(project, day)
+    asked = asked_of(seen, chosen)
     seen.uses.update(_uses(source, seen) if rests_on_work(seen) else {})
     with TemporaryDirectory(prefix="dossier-") as temporary:
         folders = (_folder(temporary, nth) for nth in range(1_000))

@@ -46,7 +46,7 @@ class Weighed:
 
 def of_registers(seen: View, names: frozenset[str], shelf: Shelf) -> Iterator[Finding]:
     """Lay aside what the registers in memory tell, and find what they tell by themselves."""
-    for question, gather in gathers_of(seen, names).items():
+    for question, gather in gathers_of(names).items():
         shelf.put(question, gather(seen, seen.project))
     shelf.write()
     for module in BY_FACTS:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import gc
 import pickle
-from collections.abc import Hashable, Iterable, Iterator, Sequence
-from collections.abc import Set as AbstractSet
+from collections.abc import Collection, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
@@ -36,7 +35,6 @@ from dossier.checks import (
     signature_complete,
     tracer_welds,
     welder_whereabouts,
-    without_occasion,
 )
 from dossier.coverage.as_of import joint_known_on, known_on
 from dossier.coverage.facts import Gather, Shelf, Told
@@ -119,10 +117,9 @@ def view_of(project: Project, day: date) -> View:
     return View(known, day, lookup(known))
 
 
-def gathers_of(seen: View, names: AbstractSet[str]) -> dict[str, Gather]:
+def gathers_of(names: Collection[str]) -> dict[str, Gather]:
     """What is laid aside for the questions chosen; what two of them keep stands once."""
-    asked = names - without_occasion(seen)
-    chosen = (module.FACTS for module in BY_FACTS if module.NAME in asked)
+    chosen = (module.FACTS for module in BY_FACTS if module.NAME in names)
     return {question: gather for facts in chosen for question, gather in facts.items()}
 
 
@@ -147,9 +144,8 @@ def part_done(task: Task) -> Done:
     seen.uses.update(task.uses)
     done, shelf = Done(task.folder), Shelf(task.folder)
     findings = Sorted(task.folder, seen.project.concessions)
-    gathers = gathers_of(seen, task.names)
-    asked = task.names - without_occasion(seen)
-    by_concern = [module for module in BY_CONCERN if module.NAME in asked]
+    gathers = gathers_of(task.names)
+    by_concern = [module for module in BY_CONCERN if module.NAME in task.names]
     told: set[Hashable] = set()
     given: dict[Hashable, tuple[Any, ...]] = {}
     read = task.source.read(task.part, done.faults)

@@ -54,8 +54,6 @@ class View:
     needs: dict[str, tuple[Any, ...]] = field(default_factory=dict, repr=False)  # see `needed`
     bases: dict[str, Basis] = field(default_factory=dict, repr=False)  # see `project_basis`
     plans: dict[int, Any] = field(default_factory=dict, repr=False)  # see `plan.plan`
-    # What is asked of a joint, by the checks chosen and the status of the joint: see `of_file`.
-    asked: dict[tuple[frozenset[str], str], Any] = field(default_factory=dict, repr=False)
     # Questions that found nothing, by what asked them.
     sound: dict[Hashable, set[Hashable]] = field(default_factory=dict, repr=False)
 

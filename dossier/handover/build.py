@@ -38,7 +38,6 @@ from dossier.handover.printing import Printer, bound, print_files
 from dossier.handover.rendering import (
     Renderer,
     Task,
-    make_ready,
     on_this_machine,
     render_all,
     sharded,
@@ -187,8 +186,7 @@ class _Job:
     def run(self, of: Source, aside: Path, progress: Progress) -> set[str]:
         """Make every file in `aside`; returns the keys of the store that were used."""
         settings = self.seen.project.settings
-        if self.how.workers != 1 and not self.how.cluster and self.how.join is None:
-            make_ready()
+        renderer = self._renderer()  # it gets ready while the documents are planned
         preset = load_volumes(settings.volumes, self.folder, frozenset(CONTENTS))
         volumes = plan(preset, of, self.folder, self.store)
         parts = parts_of(volumes)
@@ -200,7 +198,7 @@ class _Job:
         issued = self._issued(of)
         tasks = tasks_of(parts, self.store)
         singles = [task_alone(one.name, one.html, self.store) for _, one in issued if one.html]
-        kept = self._rendered([*tasks, *singles], progress)
+        kept = self._rendered([*tasks, *singles], renderer, progress)
         if self.how.shard:
             return set()
         used = {task.key for task in (*tasks, *singles)}
@@ -245,20 +243,24 @@ class _Job:
         (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
         (aside / REVIEW).write_bytes(review_page(self.seen, self.findings, issue))
 
-    def _rendered(self, tasks: Sequence[Task], progress: Progress) -> list[Kept]:
+    def _rendered(
+        self, tasks: Sequence[Task], renderer: Renderer, progress: Progress
+    ) -> list[Kept]:
+        if self.how.shard:
+            renderer = sharded(renderer, self.how.shard, tasks)
         for other in self.how.join or ():
             self.store.take_over(other)
         return render_all(
-            tasks, self.store, self._renderer(tasks), lambda done, total:
+            tasks, self.store, renderer, lambda done, total:
             progress("Documents", done, total),
         )  # fmt: skip
 
-    def _renderer(self, tasks: Sequence[Task]) -> Renderer:
+    def _renderer(self) -> Renderer:
         if self.how.join is not None:
             return _missing_shares
-        here = on_cluster(self.how.cluster) if self.how.cluster else None
-        renderer = here or on_this_machine(self.how.workers)
-        return sharded(renderer, self.how.shard, tasks) if self.how.shard else renderer
+        if self.how.cluster:
+            return on_cluster(self.how.cluster)
+        return on_this_machine(self.how.workers)
 
     def _front(
         self, of: Source, held: Sequence[Held], change: tuple[Issue | None, Sequence[Part]]

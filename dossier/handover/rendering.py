@@ -116,17 +116,18 @@ def render_all(
     return [one for one in kept if one is not None]
 
 
-def make_ready() -> None:
-    """Start the process that workers are forked from; it loads the renderer meanwhile."""
-    multiprocessing.set_forkserver_preload(["__main__", "dossier.handover.worker"])
-    forkserver.ensure_running()
-
-
 def on_this_machine(workers: int = 0) -> Renderer:
-    """A renderer of worker processes; 0 means one for each core, 1 renders in this process."""
+    """A renderer of worker processes; 0 means one for each core, 1 renders in this process.
+
+    The process that workers are forked from is started here: it loads the renderer meanwhile.
+    """
+    most = workers or os.cpu_count() or 1
+    if most > 1:
+        multiprocessing.set_forkserver_preload(["__main__", "dossier.handover.worker"])
+        forkserver.ensure_running()
 
     def run(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
-        count = min(workers or os.cpu_count() or 1, len(tasks))
+        count = min(most, len(tasks))
         if count <= 1:
             yield from ((task, rendered(task.make(), task.alone)) for task in tasks)
             return

@@ -9,7 +9,7 @@ import pytest
 
 from benchmarks.generate import written as generated
 from benchmarks.rules import RULES
-from dossier.checks import ALL, OF_CUT_OUTS, OF_JOINTS, of_file
+from dossier.checks import ALL, OF_CUT_OUTS, OF_JOINTS, asked_of, of_file
 from dossier.coverage.joint_file import JointFile, joint_file
 from dossier.coverage.view import View, view
 from dossier.intake import load_project
@@ -30,9 +30,10 @@ def one_by_one(seen: View, file: JointFile) -> list[Finding]:
 
 def assert_the_same(folder: Path) -> int:
     seen, plainly = view(load_project(folder)), view(load_project(folder))
+    asked = asked_of(seen, frozenset(ALL))
     count = 0
     for quick, careful in zip(files(seen), files(plainly), strict=True):
-        found = list(of_file(seen, quick, frozenset(ALL)))
+        found = list(of_file(seen, quick, asked))
         wanted = one_by_one(plainly, careful)
         assert sorted(found, key=str) == sorted(wanted, key=str)
         count += len(found)
