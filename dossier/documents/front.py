@@ -68,8 +68,8 @@ _STATE_MARKS = {"missing": "nonconformity", "present": "good"}
 def completeness_sheet(seen: View, number: str, held: Sequence[Lacking]) -> Completeness:
     """Plain data of the completeness sheet."""
     tally = Counter(one["state"] for one in held)
-    heads = columns(("Section", 22), ("Record", 28), ("State", 11), ("What there is", 17),
-                    ("Asked by", 22))  # fmt: skip
+    heads = columns(("Section", 17), ("Record", 27), ("State", 8), ("What there is", 14),
+                    ("Asked by", 34))  # fmt: skip
     rows = [
         (one, row([one["section"], one["record"], one["state"], one["told"], one["asked_by"]],
                   ["", "", _STATE_MARKS.get(one["state"], "soft"), "", ""]))
