@@ -104,7 +104,7 @@ def pages_ours(count: int) -> Callable[[], int]:
     def run() -> int:
         from dossier.handover.merge import Inside, Mark, Pages, Titles, merge
         from dossier.handover.plan import Part
-        from dossier.handover.rendering import on_this_machine, render_all, tasks_of
+        from dossier.handover.rendering import Rendering, on_this_machine, tasks_of
         from dossier.handover.sections import content
         from dossier.handover.store import Store
 
@@ -115,7 +115,8 @@ def pages_ours(count: int) -> Callable[[], int]:
         ]  # fmt: skip
         with tempfile.TemporaryDirectory() as folder:
             store = Store(Path(folder) / "store", "benchmark")
-            kept = render_all(tasks_of(parts, store), store, on_this_machine(2), lambda *_: None)
+            with Rendering(store, on_this_machine(2)) as rendering:
+                kept = rendering.finish(tasks_of(parts, store), lambda *_: None)
             starts, at = [], 0
             for one in kept:
                 for pages in one.pages:

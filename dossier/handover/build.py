@@ -9,7 +9,7 @@ import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
 
 from dossier.coverage.view import View
 from dossier.documents import front
@@ -33,20 +33,19 @@ from dossier.handover.issue_data import FileMade, issue_data
 from dossier.handover.layout import NO_LIMITS, Limits
 from dossier.handover.merge import Attachment
 from dossier.handover.origin import evidence_files, record_files
-from dossier.handover.plan import Part, parts_of, plan
+from dossier.handover.plan import Part, PlannedVolume, parts_of, plan
 from dossier.handover.printing import Printer, bound, print_files
 from dossier.handover.rendering import (
     Renderer,
+    Rendering,
     Task,
     on_this_machine,
-    render_all,
-    sharded,
     task_alone,
     tasks_of,
 )
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.review_page import review_page
-from dossier.handover.sections import CONTENTS, Source, source
+from dossier.handover.sections import CONTENTS, HISTORY, Source, source
 from dossier.handover.store import (
     Kept,
     Store,
@@ -55,7 +54,7 @@ from dossier.handover.store import (
     digest_of,
     store_beside,
 )
-from dossier.handover.volumes import load_volumes
+from dossier.handover.volumes import Volume, load_volumes
 from dossier.records.verdicts import Finding
 
 CHECKSUMS = "checksums.sha256"
@@ -186,19 +185,19 @@ class _Job:
     def run(self, of: Source, aside: Path, progress: Progress) -> set[str]:
         """Make every file in `aside`; returns the keys of the store that were used."""
         settings = self.seen.project.settings
-        renderer = self._renderer()  # it gets ready while the documents are planned
         preset = load_volumes(settings.volumes, self.folder, frozenset(CONTENTS))
-        volumes = plan(preset, of, self.folder, self.store)
-        parts = parts_of(volumes)
-        unreadable = [(p.number, p.lacking) for p in parts if p.lacking]
-        held = completeness(self.seen.project, preset, unreadable)
-        draft = _draft(self.findings, held)
-        if draft and not self.how.drafts:
-            raise DraftError(_refused(self.findings, held))
-        issued = self._issued(of)
-        tasks = tasks_of(parts, self.store)
-        singles = [task_alone(one.name, one.html, self.store) for _, one in issued if one.html]
-        kept = self._rendered([*tasks, *singles], renderer, progress)
+        with Rendering(self.store, self._renderer()) as rendering:
+            volumes = self._planned(preset, of, rendering)
+            parts = parts_of(volumes)
+            unreadable = [(p.number, p.lacking) for p in parts if p.lacking]
+            held = completeness(self.seen.project, preset, unreadable)
+            draft = _draft(self.findings, held)
+            if draft and not self.how.drafts:
+                raise DraftError(_refused(self.findings, held))
+            issued = self._issued(of)
+            tasks = tasks_of(parts, self.store)
+            singles = [task_alone(one.name, one.html, self.store) for _, one in issued if one.html]
+            kept = self._rendered([*tasks, *singles], rendering, progress)
         if self.how.shard:
             return set()
         used = {task.key for task in (*tasks, *singles)}
@@ -213,7 +212,7 @@ class _Job:
             printer, volumes, bound(parts, kept[: len(tasks)]),
             (self.how.limits, self._attached(records)), aside,
         )  # fmt: skip
-        self._write_beside(files, held, aside)
+        self._write_beside(issue_data(self.seen, self.findings, files, held), parts, aside)
         _describe(self.seen, aside, files, draft)
         progress("Dossier", files[-1].first + files[-1].pages - 1, sum(f.pages for f in files))
         return used
@@ -237,23 +236,36 @@ class _Job:
             shutil.copyfile(kept.path, aside / place / one.name)
         return used
 
-    def _write_beside(self, files: Sequence[FileMade], held: Sequence[Held], aside: Path) -> None:
+    def _write_beside(self, issue: Mapping[str, Any], parts: Sequence[Part], aside: Path) -> None:
         """The issue as data, and the records as a page to look through."""
-        issue = issue_data(self.seen, self.findings, files, held)
         (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
-        (aside / REVIEW).write_bytes(review_page(self.seen, self.findings, issue))
+        printed = [(p.number, p.content) for p in parts if p.content]
+        histories = {number: made for number, made in printed if made.template == HISTORY}
+        page = review_page(self.seen, self.findings, issue, histories)
+        (aside / REVIEW).write_bytes(page)
+
+    def _planned(
+        self, preset: Sequence[Volume], of: Source, rendering: Rendering
+    ) -> list[PlannedVolume]:
+        """All documents; while they are gathered, those of the volumes before are begun."""
+        volumes: list[PlannedVolume] = []
+        for volume in plan(preset, of, self.folder, self.store):
+            volumes.append(volume)
+            # A build that may be refused begins nothing, nor one that has a share of them only.
+            if self.how.drafts and not self.how.shard:
+                rendering.begin(tasks_of(parts_of(volumes), self.store)[:-1])  # the last may grow
+        return volumes
 
     def _rendered(
-        self, tasks: Sequence[Task], renderer: Renderer, progress: Progress
+        self, tasks: Sequence[Task], rendering: Rendering, progress: Progress
     ) -> list[Kept]:
-        if self.how.shard:
-            renderer = sharded(renderer, self.how.shard, tasks)
         for other in self.how.join or ():
             self.store.take_over(other)
-        return render_all(
-            tasks, self.store, renderer, lambda done, total:
-            progress("Documents", done, total),
-        )  # fmt: skip
+
+        def told(done: int, total: int) -> None:
+            progress("Documents", done, total)
+
+        return rendering.finish(tasks, told, self.how.shard)
 
     def _renderer(self) -> Renderer:
         if self.how.join is not None:

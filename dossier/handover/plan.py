@@ -54,20 +54,18 @@ def parts_of(volumes: Sequence[PlannedVolume]) -> list[Part]:
     return [part for volume in volumes for section in volume.sections for part in section.parts]
 
 
-def plan(volumes: Sequence[Volume], of: Source, folder: Path, store: Store) -> list[PlannedVolume]:
+def plan(
+    volumes: Sequence[Volume], of: Source, folder: Path, store: Store
+) -> Iterator[PlannedVolume]:
     """All documents of the dossier in their order; HTML made, papers opened."""
     papers = {d.number: open_paper(d, folder, store) for d in of.seen.project.documents}
     named = {kind for v in volumes for s in v.sections for kind in s.papers} - {REST}
-    return [
-        PlannedVolume(
-            volume.title,
-            tuple(
-                PlannedSection(section.title, tuple(_parts(section, of, papers, named)))
-                for section in volume.sections
-            ),
+    for volume in volumes:
+        sections = (
+            PlannedSection(section.title, tuple(_parts(section, of, papers, named)))
+            for section in volume.sections
         )
-        for volume in volumes
-    ]
+        yield PlannedVolume(volume.title, tuple(sections))
 
 
 def _parts(

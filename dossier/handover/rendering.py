@@ -12,11 +12,12 @@ import hashlib
 import multiprocessing
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing import forkserver
+from typing import Self
 
 from dossier.documents.pdf import Rendered, render, render_document
 from dossier.errors import DossierError
@@ -96,27 +97,93 @@ def task_alone(name: str, html: str, store: Store) -> Task:
     return Task(store.key(["alone", html]), (name,), lambda: (html,), alone=True)
 
 
-def render_all(
-    tasks: Sequence[Task], store: Store, renderer: Renderer, told: Callable[[int, int], None]
-) -> list[Kept]:
-    """Every task rendered, in order; what the store holds is not rendered again.
+class Rendering:
+    """The rendering of a build. Documents that are known early can be begun meanwhile.
 
-    `told` hears of documents done and all.
+    Leaving it ends the work that nobody waits for any more.
     """
-    found = {task.key: store.find(task.key) for task in tasks}
-    lacking = list({t.key: t for t in tasks if found[t.key] is None}.values())
-    total = sum(len(task.titles) for task in tasks)
-    done = total - sum(len(task.titles) for task in lacking)
-    told(done, total)
-    for task, result in renderer(lacking) if lacking else ():
-        found[task.key] = store.keep(task.key, result.data, result.pages)
-        done += len(task.titles)
-        told(min(done, total), total)
-    kept = [found[task.key] for task in tasks]
-    return [one for one in kept if one is not None]
+
+    def __init__(self, store: Store, renderer: Renderer) -> None:
+        self._store = store
+        self._renderer = renderer
+        self._found: dict[str, Kept | None] = {}
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if isinstance(self._renderer, Workers):
+            self._renderer.drop()
+
+    def begin(self, tasks: Sequence[Task]) -> None:
+        """Give the workers of this machine what the store does not hold; others wait for all."""
+        if isinstance(self._renderer, Workers):
+            self._renderer.begin(self._lacking(tasks))
+
+    def finish(
+        self,
+        tasks: Sequence[Task],
+        told: Callable[[int, int], None],
+        shard: tuple[int, int] | None = None,
+    ) -> list[Kept]:
+        """Every task rendered, in order; what the store holds is not rendered again.
+
+        `told` hears of documents done and all. A `shard` is one share of the tasks, the first of
+        `(1, 3)` every third, and no more: equal projects give equal shares on every machine.
+        """
+        lacking = self._lacking(tasks)
+        mine = {task.key for task in (tasks[shard[0] - 1 :: shard[1]] if shard else tasks)}
+        asked = [task for task in lacking if task.key in mine]
+        total = sum(len(task.titles) for task in tasks)
+        done = total - sum(len(task.titles) for task in lacking)
+        told(done, total)
+        for task, result in self._renderer(asked) if asked else ():
+            self._found[task.key] = self._store.keep(task.key, result.data, result.pages)
+            done += len(task.titles)
+            told(min(done, total), total)
+        kept = [self._found[task.key] for task in tasks]
+        return [one for one in kept if one is not None]
+
+    def _lacking(self, tasks: Sequence[Task]) -> list[Task]:
+        for task in tasks:
+            if task.key not in self._found:
+                self._found[task.key] = self._store.find(task.key)
+        return list({t.key: t for t in tasks if self._found[t.key] is None}.values())
 
 
-def on_this_machine(workers: int = 0) -> Renderer:
+class Workers:
+    """A renderer of worker processes on this machine."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._pool: _Pool | None = None
+
+    def begin(self, tasks: Sequence[Task]) -> None:
+        """Hand these out already, as far as a pool takes them; they are asked for later."""
+        if self._most > 1 and tasks:
+            self._pool = self._pool or _Pool(self._most)
+            self._pool.hand_out(tasks)
+
+    def drop(self) -> None:
+        """Do not begin what is still waiting."""
+        if self._pool:
+            self._pool.drop()
+            self._pool = None
+
+    def __call__(self, tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
+        """Render all of these, begun or not. Raises LostWorkerError."""
+        pool, self._pool = self._pool, None
+        if not pool and min(self._most, len(tasks)) == 1:
+            yield from ((task, rendered(task.make(), task.alone)) for task in tasks)
+            return
+        left = sorted(tasks, key=lambda task: pool is None or task.key not in pool.begun)
+        batch = self._most * CHUNKS_PER_WORKER
+        for start in range(0, len(left), batch):
+            yield from _wave(left[start : start + batch], self._most, pool)
+            pool = None
+
+
+def on_this_machine(workers: int = 0) -> Workers:
     """A renderer of worker processes; 0 means one for each core, 1 renders in this process.
 
     The process that workers are forked from is started here: it loads the renderer meanwhile.
@@ -125,21 +192,45 @@ def on_this_machine(workers: int = 0) -> Renderer:
     if most > 1:
         multiprocessing.set_forkserver_preload(["__main__", "dossier.handover.worker"])
         forkserver.ensure_running()
-
-    def run(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
-        count = min(most, len(tasks))
-        if count <= 1:
-            yield from ((task, rendered(task.make(), task.alone)) for task in tasks)
-            return
-        batch = count * CHUNKS_PER_WORKER
-        for start in range(0, len(tasks), batch):
-            yield from _wave(tasks[start : start + batch], count)
-
-    return run
+    return Workers(most)
 
 
-def _wave(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
-    """Chunks rendered by a fresh pool; what a lost worker had in hand is done again.
+class _Pool:
+    """Worker processes, and the tasks that they have in hand."""
+
+    def __init__(self, count: int) -> None:
+        context = multiprocessing.get_context("forkserver")
+        self._room = count * CHUNKS_PER_WORKER
+        self._workers = ProcessPoolExecutor(count, mp_context=context)
+        self._waiting: dict[Future[Rendered], Task] = {}
+        self.begun: set[str] = set()
+
+    def hand_out(self, tasks: Sequence[Task]) -> None:
+        """Hand out tasks that are not in hand yet, while there is room."""
+        with suppress(BrokenProcessPool):  # a worker may die while tasks are still handed out
+            for task in tasks:
+                if task.key not in self.begun and len(self.begun) < self._room:
+                    future = self._workers.submit(rendered, task.make(), task.alone)
+                    self._waiting[future] = task
+                    self.begun.add(task.key)
+
+    def results(self) -> Iterator[tuple[Task, Rendered]]:
+        """Results as they come; a pool that breaks just ends early."""
+        try:
+            for future in as_completed(self._waiting):
+                task = self._waiting.pop(future)  # lets go of the result once it is passed on
+                with suppress(BrokenProcessPool):
+                    yield task, future.result()
+        finally:
+            self.drop()
+
+    def drop(self) -> None:
+        """End, without beginning what still waits."""
+        self._workers.shutdown(cancel_futures=True)
+
+
+def _wave(tasks: Sequence[Task], count: int, pool: _Pool | None) -> Iterator[tuple[Task, Rendered]]:
+    """Chunks rendered by one pool; what a lost worker had in hand is done again by a fresh one.
 
     The executor's own limit of tasks for each worker can hang in Python 3.11 once the first
     workers have reached it, so the whole pool is replaced instead.
@@ -148,12 +239,13 @@ def _wave(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
     losses = 0
     while left and losses < _LOSSES:
         before = len(left)
-        for task, result in _pool(list(left.values()), count):
-            del left[task.key]
-            yield task, result
+        for task, result in _results(list(left.values()), pool or _Pool(count)):
+            if left.pop(task.key, None):
+                yield task, result
+        pool = None
         losses = losses + 1 if len(left) == before else 0
     for task in left.values():
-        alone = list(_pool([task], 1))
+        alone = list(_results([task], _Pool(1)))
         if not alone:
             raise LostWorkerError(
                 f"A worker process dies while it renders {', '.join(task.titles)}. "
@@ -162,28 +254,6 @@ def _wave(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
         yield from alone
 
 
-def _pool(tasks: Sequence[Task], count: int) -> Iterator[tuple[Task, Rendered]]:
-    """Results as they come; a pool that breaks just ends early."""
-    context = multiprocessing.get_context("forkserver")
-    with ProcessPoolExecutor(min(count, len(tasks)), mp_context=context) as pool:
-        waiting = {}
-        with suppress(BrokenProcessPool):  # a worker may die while tasks are still handed out
-            for task in tasks:
-                waiting[pool.submit(rendered, task.make(), task.alone)] = task
-        for future in as_completed(waiting):
-            task = waiting.pop(future)  # lets go of the result once it is passed on
-            with suppress(BrokenProcessPool):
-                yield task, future.result()
-
-
-def sharded(renderer: Renderer, shard: tuple[int, int], tasks: Sequence[Task]) -> Renderer:
-    """A renderer that does one share of the tasks, the first of `(1, 3)` every third, and no more.
-
-    Equal projects give equal shares on every machine.
-    """
-    mine = {task.key for task in tasks[shard[0] - 1 :: shard[1]]}
-
-    def run(asked: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
-        yield from renderer([task for task in asked if task.key in mine])
-
-    return run
+def _results(tasks: Sequence[Task], pool: _Pool) -> Iterator[tuple[Task, Rendered]]:
+    pool.hand_out(tasks)
+    return pool.results()

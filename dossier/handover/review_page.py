@@ -3,18 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from types import MappingProxyType
+from typing import Any, cast
 
 from dossier.coverage.view import View
+from dossier.documents.joint_history import JointHistory
+from dossier.documents.sheet import document_number
+from dossier.handover.sections import Content
 from dossier.records.verdicts import Finding
 from dossier.review import Link, link, page
 
 NAME = "review.html"
 
 
-def review_page(seen: View, findings: Sequence[Finding], issue: Mapping[str, Any]) -> bytes:
-    """The page of the records of an issue, linked to the files of its dossier."""
-    return page(seen, findings, links_into(issue))
+def review_page(
+    seen: View,
+    findings: Sequence[Finding],
+    issue: Mapping[str, Any],
+    histories: Mapping[str, Content] = MappingProxyType({}),
+) -> bytes:
+    """The page of the records of an issue, linked to the files of its dossier.
+
+    `histories` are those that the dossier prints, by document number; others are gathered.
+    """
+
+    def printed(place: int) -> JointHistory | None:
+        made = histories.get(document_number(seen.project.settings, "JHR", place))
+        return cast("JointHistory", made.data()) if made else None
+
+    return page(seen, findings, links_into(issue), printed=printed)
 
 
 def links_into(issue: Mapping[str, Any]) -> dict[str, Link]:

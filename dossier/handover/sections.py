@@ -23,6 +23,7 @@ from dossier.documents.sheet import document_number
 from dossier.documents.welding_papers import PAPERS, Papers
 from dossier.records.verdicts import Finding
 
+HISTORY = "joint_history.html"
 ROWS = 500  # of a register in one document, some fifteen pages
 
 
@@ -54,8 +55,11 @@ class Content:
 
     def html(self) -> str:
         """The page. Raises as `dossier.documents.pages.page` does."""
-        data = pickle.loads(zlib.decompress(self.packed))  # noqa: S301 - packed by ourselves
-        return page(self.template, data, self.overrides)
+        return page(self.template, self.data(), self.overrides)
+
+    def data(self) -> Any:
+        """What the page shows."""
+        return pickle.loads(zlib.decompress(self.packed))  # noqa: S301 - packed by ourselves
 
 
 def content(template: str, data: Any, overrides: Path | None) -> Content:
@@ -122,7 +126,7 @@ def _histories(of: Source) -> Iterator[Sheet]:
     for place, joint in enumerate(of.seen.project.joints, start=1):
         if joint.status in ("welded", "cut out"):
             own = of.by_joint.get(joint.number, [])
-            yield of.sheet("joint_history.html", history(of.seen, own, joint, place))
+            yield of.sheet(HISTORY, history(of.seen, own, joint, place))
 
 
 def _rates(of: Source) -> Iterator[Sheet]:

@@ -25,7 +25,7 @@ from dossier.records.joints import Line
 from dossier.records.verdicts import Finding, Verdict, code_title
 from dossier.resources import shared
 from dossier.review.found import finding_columns
-from dossier.review.histories import JOINTS_A_BLOCK, blocks
+from dossier.review.histories import JOINTS_A_BLOCK, Printed, blocks, not_printed
 from dossier.review.joints import joint_columns, needles
 from dossier.review.pack import block, plain_table
 from dossier.review.people import people
@@ -46,13 +46,19 @@ _FILLED: Final = re.compile(r"\{(policy|title|live|style|script|core|data)\}")
 
 
 def page(
-    seen: View, findings: Sequence[Finding], links: Links | None = None, *, live: str = ""
+    seen: View,
+    findings: Sequence[Finding],
+    links: Links | None = None,
+    *,
+    live: str = "",
+    printed: Printed = not_printed,
 ) -> bytes:
     """The review page of a project as known on the day of the view; equal for equal records.
 
     `links` tell by its register number where a document can be opened; one without a link is
     named, not linked. `live` is the mark of this state where a server watches the records: the
-    page then asks that server, and nobody else, for a newer one.
+    page then asks that server, and nobody else, for a newer one. `printed` gives the histories
+    that a dossier has gathered already.
     """
     style = _shared("style.css")
     script = "\n".join(_shared(name) for name in SCRIPTS)
@@ -60,7 +66,7 @@ def page(
     title = f"{seen.project.settings.number} {seen.project.settings.title}: review"
     parts = [
         f'<script type="text/plain" id="{name}">{text}</script>'
-        for name, text in _blocks(seen, findings, links or {})
+        for name, text in _blocks(seen, findings, links or {}, printed)
     ]
     filled = {
         "policy": _policy(style, script, live),
@@ -108,7 +114,9 @@ def _digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(made).decode('ascii')}'"
 
 
-def _blocks(seen: View, findings: Sequence[Finding], links: Links) -> Iterator[tuple[str, str]]:
+def _blocks(
+    seen: View, findings: Sequence[Finding], links: Links, printed: Printed
+) -> Iterator[tuple[str, str]]:
     own = by_joint(findings)
     core = {**_head(seen, findings, links), "joints": joint_columns(seen, own)}
     yield "data-core", block(core)
@@ -117,7 +125,7 @@ def _blocks(seen: View, findings: Sequence[Finding], links: Links) -> Iterator[t
     yield "data-people", block(people(seen))
     yield "data-things", block(things(seen))
     yield "data-figures", block([plain_table(made) for made, _ in figures.context(seen)["groups"]])
-    for place, told in enumerate(blocks(seen, own)):
+    for place, told in enumerate(blocks(seen, own, printed)):
         yield f"data-histories-{place}", block(told)
 
 

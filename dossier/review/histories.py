@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, Final, Literal
 
 from dossier.coverage.view import View
@@ -20,12 +20,22 @@ PARTS: Final[tuple[Part, ...]] = (
 )  # fmt: skip
 
 
-def blocks(seen: View, own: Mapping[str, Sequence[Finding]]) -> Iterator[dict[str, Any]]:
+# The data of a joint history already printed, by the place of its joint in the register.
+Printed = Callable[[int], JointHistory | None]
+
+
+def not_printed(_: int) -> None:
+    """No history is printed yet."""
+
+
+def blocks(
+    seen: View, own: Mapping[str, Sequence[Finding]], printed: Printed
+) -> Iterator[dict[str, Any]]:
     """Histories of `JOINTS_A_BLOCK` joints at a time, in the order of the register."""
     joints = seen.project.joints
     for first in range(0, len(joints), JOINTS_A_BLOCK):
         yield _block([
-            uncoded(seen, own.get(joint.number, ()), joint, place)
+            printed(place) or uncoded(seen, own.get(joint.number, ()), joint, place)
             for place, joint in enumerate(joints[first : first + JOINTS_A_BLOCK], start=first + 1)
         ])  # fmt: skip
 
@@ -37,7 +47,7 @@ def _block(histories: Sequence[JointHistory]) -> dict[str, Any]:
         "labels": labels,
         "facts": [spelled([own.get(label, "-") for own in facts]) for label in labels],
         "documents": [told["head"]["number"] for told in histories],
-        "marks": [fingerprint(told) for told in histories],
+        "marks": [told["code"]["mark"] or fingerprint(told) for told in histories],
         "cautions": [told["head"]["caution"] for told in histories],
         "parts": [_part(histories, part) for part in PARTS],
     }

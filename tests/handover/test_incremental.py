@@ -17,7 +17,7 @@ from dossier.documents.pdf import Rendered
 from dossier.errors import DossierError
 from dossier.handover import How, build, rendering
 from dossier.handover.rendering import Task
-from dossier.handover.store import BusyError, alone_in
+from dossier.handover.store import BusyError, Store, alone_in
 from tests.handover import small
 from tests.handover.conftest import Made
 
@@ -204,3 +204,39 @@ def test_workers_are_replaced_and_the_work_goes_on(
     monkeypatch.setattr(rendering, "CHUNKS_PER_WORKER", 2)
     found = [task.titles[0] for task, _ in rendering.on_this_machine(2)(_tasks(9, tmp_path))]
     assert sorted(found) == [f"no. {n}" for n in range(9)]
+
+
+def _leaves_a_mark(pages: Sequence[str], alone: bool) -> Rendered:
+    del alone
+    text, mark = pages[0].split("|")
+    with Path(mark).open("a", encoding="utf-8") as stream:
+        stream.write(f"{text}\n")
+    time.sleep(0.05)
+    return Rendered(text.encode(), (1,))
+
+
+def test_what_was_begun_early_is_rendered_once(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(rendering, "rendered", _leaves_a_mark)
+    monkeypatch.setattr(rendering, "CHUNKS_PER_WORKER", 3)  # the pool takes six of the nine
+    mark, store = tmp_path / "mark", Store(tmp_path / "store", "test")
+    tasks = _tasks(9, mark)
+    with rendering.Rendering(store, rendering.on_this_machine(2)) as begun:
+        begun.begin(tasks[5:])
+        begun.begin(tasks[4:])
+        kept = begun.finish(tasks, lambda *_: None)
+    assert [one.path.read_text() for one in kept] == [f"document {n}" for n in range(9)]
+    done = mark.read_text().splitlines()
+    assert sorted(done) == [f"document {n}" for n in range(9)]
+
+
+def test_what_nobody_waits_for_is_not_begun(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(rendering, "rendered", _leaves_a_mark)
+    mark, store = tmp_path / "mark", Store(tmp_path / "store", "test")
+    with rendering.Rendering(store, rendering.on_this_machine(2)) as begun:
+        begun.begin(_tasks(60, mark))
+    done = mark.read_text().splitlines() if mark.exists() else []
+    assert len(done) < 30
