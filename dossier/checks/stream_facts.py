@@ -70,6 +70,7 @@ def weighed(task: Weighing) -> Weighed:
                 else:
                     further.put(question, (result,))
                     done.further += 1
+        part.clear()  # before the next one is read
     further.write()
     findings.write()
     done.runs = findings.runs

@@ -98,7 +98,7 @@ def position_of(place: Position | Place) -> Position:
     return place if isinstance(place, Position) else Position(*place)
 
 
-PARTS = 256
+PARTS = 512
 _HELD = 20_000  # facts in memory before they are written
 
 
