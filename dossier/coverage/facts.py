@@ -8,6 +8,7 @@ only one of these is in memory at a time.
 from __future__ import annotations
 
 import marshal
+from array import array
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack
@@ -113,7 +114,9 @@ class Shelf:
         self.folder = folder
         self.held: dict[str, list[Any]] = {}
         self.count = 0
-        self.blocks: dict[int, list[tuple[int, int]]] = defaultdict(list)  # start, length
+        # Start and length of each block of a part, one after the other: a line of a million
+        # joints leaves half a million blocks.
+        self.blocks: dict[int, array[int]] = defaultdict(lambda: array("Q"))
         self.origin, self.place = NOWHERE, _place(NOWHERE)  # the last one: a joint has many facts
 
     def put(self, question: str, facts: Iterable[Told]) -> None:
@@ -128,10 +131,15 @@ class Shelf:
         self.origin, self.place = origin, place
         self.count += len(held) - before
         if self.count >= _HELD * 3:
-            self.write()
+            self._write_held()
 
     def write(self) -> None:
-        """Write what is still in memory."""
+        """Write what is still in memory, and where each block lies."""
+        self._write_held()
+        index = {part: own.tobytes() for part, own in self.blocks.items()}
+        (self.folder / "blocks").write_bytes(marshal.dumps(index))
+
+    def _write_held(self) -> None:
         parts: dict[int, list[tuple[str, list[Any]]]] = defaultdict(list)
         for question, held in self.held.items():
             spread: dict[int, list[Any]] = defaultdict(list)
@@ -142,9 +150,8 @@ class Shelf:
         with (self.folder / "facts").open("ab") as stream:
             for part, rows in parts.items():
                 block = marshal.dumps(rows)
-                self.blocks[part].append((stream.tell(), len(block)))
+                self.blocks[part].extend((stream.tell(), len(block)))
                 stream.write(block)
-        (self.folder / "blocks").write_bytes(marshal.dumps(dict(self.blocks)))
         self.held.clear()
         self.count = 0
 
@@ -175,7 +182,8 @@ def taken(folders: Sequence[Path], parts: Iterable[int]) -> Iterator[dict[str, G
         for part in parts:
             found: dict[str, Groups] = defaultdict(dict)
             for stream, own in zip(streams, blocks, strict=True):
-                for start, length in own.get(part, ()):
+                places = iter(array("Q", own.get(part, b"")))
+                for start, length in zip(places, places, strict=True):
                     stream.seek(start)
                     for question, flat in marshal.loads(stream.read(length)):  # noqa: S302
                         groups = found[question]
