@@ -88,12 +88,18 @@ def _place(file: JointFile) -> tuple[int, str]:
 
 def _counts(place: str, files: Sequence[JointFile]) -> Row:
     rejected = [file for file in files if _rejected(file)]
-    ends = [_disposition(file, _rejected(file)[-1]) for file in rejected]
+    ends = [_end(file) for file in rejected]
     counts = (len(files), sum(bool(_tested(f)) for f in files), len(rejected),
               sum(end.startswith("repaired") for end in ends),
               sum(end.startswith("cut out") for end in ends),
               sum(end == "open" for end in ends))  # fmt: skip
     return row([place, *map(str, counts)], [*[""] * 6, "hold" if counts[-1] else ""])
+
+
+def _end(file: JointFile) -> str:
+    """What became of a weld: as long as one of its rejections is open, so is the weld."""
+    ends = [_disposition(file, report) for report in _rejected(file)]
+    return "open" if "open" in ends else ends[-1]
 
 
 def _disposition(file: JointFile, report: Examination) -> str:

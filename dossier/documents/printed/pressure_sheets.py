@@ -48,7 +48,8 @@ def _sheet(of: Asked, test: PressureTest, place: int) -> Printed:
 
 def _facts(of: Asked, test: PressureTest) -> list[Fact]:
     kp = ("" if end is None else f"{end / 1000:.3f}" for end in (test.kp_from_m, test.kp_to_m))
-    asked = f"asked for {amount(test.required_bar, 'bar', of.system)}"
+    least = amount(test.required_bar, "bar", of.system)
+    asked = "" if test.required_bar is None else f"asked for {least}"
     held = "" if test.duration_h is None else f"{test.duration_h:g} h"
     hours = "" if test.required_h is None else f"asked for {test.required_h:g} h"
     paper = f"{test.document.document}, page {test.document.page}" if test.document else ""

@@ -1,0 +1,307 @@
+"""What is marked in the rows of the documents, with their days, figures and words."""
+
+# ruff: noqa: DTZ001 - records hold the local times of the site, as written.
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from math import inf
+from typing import Any
+
+import pytest
+
+from dossier.coverage.plan import plan
+from dossier.coverage.view import View, view
+from dossier.documents.answers import Answers, answers_of
+from dossier.documents.clearance import Clearance, Cure
+from dossier.documents.clearance_text import clearance_text
+from dossier.documents.continuity_sheet import context as continuity_of
+from dossier.documents.lapses import lapses
+from dossier.documents.printed import PRINTED
+from dossier.documents.printed.face import Asked
+from dossier.documents.printed.work_ahead.papers import lapses_part
+from dossier.documents.procedure import drawn_wall
+from dossier.documents.sheet import Table
+from dossier.records.examinations import Examination, Instrument
+from dossier.records.papers import Concession, Nonconformity
+from dossier.records.procedures import Span
+from dossier.records.project import Project
+from tests.documents import example, extreme
+
+
+def _printed(project: Project, name: str, key: str) -> Table:
+    (made,) = PRINTED[name].make(Asked(view(project, example.AS_OF), tuple(example.findings())))
+    return made["content"][key]["rows"]
+
+
+def _column(part: Table, label: str, what: str = "cells") -> list[str]:
+    """The cells of a column, or its marks."""
+    index = [c["label"] for c in part["columns"]].index(label)
+    return [r[what][index] for r in part["rows"]]  # type: ignore[literal-required]
+
+
+def _changed(**registers: Any) -> Project:
+    return replace(extreme.everything(), **registers)
+
+
+def test_an_item_and_a_parent_that_are_not_on_record_are_marked() -> None:
+    made = example.project(2)
+    first = replace(made.joints[0], upstream_item="P-777")
+    items = (*made.items[:2], replace(made.items[2], parent="P-9"))
+    project = replace(made, joints=(first, made.joints[1]), items=items)
+    run = _printed(project, "pipe-book", "run")
+    assert _column(run, "Item") == ["P-777", "P-002", "P-003"]
+    assert _column(run, "Item", "marks") == ["hold", "", ""]
+    assert _column(run, "Cut from") == ["-", "-", "P-9"]
+    pups = _printed(project, "pipe-book", "pups")
+    assert _column(pups, "Heat") == ["not on record"]
+    assert _column(pups, "Heat", "marks") == ["hold"]
+
+
+def test_a_break_in_the_run_is_counted() -> None:
+    made = example.project(3)
+    joints = (made.joints[0], replace(made.joints[1], upstream_item="P-777"), made.joints[2])
+    (book,) = PRINTED["pipe-book"].make(Asked(view(replace(made, joints=joints), example.AS_OF)))
+    assert {f["label"]: f["value"] for f in book["facts"]} == {
+        "Items in the run": "5", "Length of these": "48.8 m", "Items without a length": "1",
+        "Breaks in the run": "1",
+    }  # fmt: skip
+
+
+def test_exceptions_without_a_day_are_marked() -> None:
+    signed, closed = date(2026, 3, 9), date(2026, 4, 2)
+    part = _printed(
+        _changed(
+            concessions=(Concession(number="C-1", title="", signed_on=signed),
+                         Concession(number="C-2", title="")),
+            nonconformities=(Nonconformity(number="N-1", title="", closed_on=closed),
+                             Nonconformity(number="N-2", title="")),
+        ),
+        "conformity-draft", "exceptions",
+    )  # fmt: skip
+    assert _column(part, "Date") == ["2026-03-09", "not signed", "2026-04-02", "open"]
+    assert _column(part, "Date", "marks") == ["", "hold", "", "hold"]
+
+
+def test_scope_and_open_findings_of_the_draft_are_counted() -> None:
+    made = extreme.everything()
+    cut = replace(made.joints[0], number="ML-9", status="cut out")
+    scope = _printed(replace(made, joints=(*made.joints, cut)), "conformity-draft", "scope")
+    assert (_column(scope, "Joints"), _column(scope, "Cut out")) == (["4"], ["1"])
+    found = _printed(made, "conformity-draft", "open")
+    assert [r["cells"] for r in found["rows"]] == [
+        ["hold", "pass-interval", "1"], ["nonconformity", "welder-range", "1"],
+    ]  # fmt: skip
+    assert _column(found, "Verdict", "marks") == ["hold", "nonconformity"]
+
+
+def _tested(**changes: Any) -> Project:
+    made = extreme.everything()
+    return replace(made, pressure_tests=(replace(made.pressure_tests[0], **changes),))
+
+
+def test_what_a_record_of_a_pressure_test_lacks_is_marked() -> None:
+    part = _printed(_tested(leaks=1), "pressure-test-sheets", "record")
+    held = ["on record"] * 4 + ["missing", "on record", "missing"]
+    assert _column(part, "Held") == held
+    assert _column(part, "Held", "marks") == ["hold" if h == "missing" else "" for h in held]
+
+
+@pytest.mark.parametrize(("minute", "mark"), [(0, ""), (-1, "hold")])
+def test_joints_that_were_not_cleared_before_the_pressure_test_are_marked(
+    minute: int, mark: str
+) -> None:
+    started = datetime(2026, 3, 2, 12) + timedelta(minutes=minute)
+    part = _printed(_tested(started_at=started), "pressure-test-sheets", "joints")
+    assert [r["cells"] for r in part["rows"]] == [
+        ["ML-001", "0.012", "2026-03-01", "2026-03-02 12:00"],
+        ["ML-002", "0.024", "2026-03-01", "2026-03-02 12:00"],
+        ["ML-003", "0.037", "2026-03-01", "not yet"],  # repaired, and not looked at since
+    ]  # fmt: skip
+    assert _column(part, "Last examination accepted", "marks") == [mark, mark, "hold"]
+
+
+def test_a_pressure_test_says_what_it_was_to_hold_only_where_that_is_known() -> None:
+    told = {}
+    for asked in (120.0, None):
+        project = _tested(required_bar=asked, required_h=asked, leaks=2)
+        (sheet,) = PRINTED["pressure-test-sheets"].make(Asked(view(project, example.AS_OF)))
+        told[asked] = {f["label"]: f["value"] for f in sheet["facts"]}
+    assert told[120.0]["KP, from and to"] == "0.000, 0.040"
+    assert told[120.0]["Lowest pressure held"] == "121 bar, asked for 120 bar"
+    assert told[120.0]["Time held"] == "24 h, asked for 120 h"
+    assert told[120.0]["Leaks"] == "2"
+    assert told[None]["Lowest pressure held"] == "121 bar"
+    assert told[None]["Time held"] == "24 h"
+
+
+@pytest.mark.parametrize(
+    ("due", "mark"), [(date(2026, 3, 31), "hold"), (date(2026, 4, 1), ""), (None, "")]
+)
+def test_a_gauge_is_marked_whose_calibration_had_run_out(due: date | None, mark: str) -> None:
+    gauges = (
+        Instrument(number="DW-01", kind="old", calibrated_on=date(2025, 1, 5)),
+        Instrument(number="DW-01", kind="then", calibrated_on=date(2026, 4, 1), due_on=due),
+        Instrument(number="DW-01", kind="later", calibrated_on=date(2026, 4, 2)),
+    )
+    part = _printed(_changed(instruments=gauges), "pressure-test-sheets", "gauges")
+    assert _column(part, "Kind") == ["then", "no calibration before the test"]
+    assert _column(part, "Kind", "marks") == ["", "hold"]
+    assert _column(part, "Due", "marks") == [mark, ""]
+
+
+def _radiograph(report: str, day: int, result: str, method: str = "RT") -> Examination:
+    return Examination(report=report, joint="ML-001", method=method, result=result,
+                       examined_at=datetime(2026, 3, day))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("later", "status", "ends", "counted"),
+    [
+        ((), "welded", ["open"], ["1", "0", "0", "1"]),
+        ((_radiograph("A", 3, "accepted"),), "welded", ["accepted by A"], ["1", "0", "0", "0"]),
+        ((_radiograph("A", 2, "accepted"),), "welded", ["open"], ["1", "0", "0", "1"]),
+        ((_radiograph("A", 3, "accepted", "UT"),), "welded", ["open"], ["1", "0", "0", "1"]),
+        ((), "cut out", ["cut out"], ["1", "0", "1", "0"]),
+        (
+            (_radiograph("U", 3, "rejected", "UT"), _radiograph("V", 4, "accepted", "UT")),
+            "welded", ["open", "accepted by V"], ["1", "0", "0", "1"],
+        ),
+    ],
+)  # fmt: skip
+def test_a_rejection_is_open_until_the_same_method_accepts_or_the_weld_is_cut_out(
+    later: tuple[Examination, ...], status: str, ends: list[str], counted: list[str]
+) -> None:
+    made = example.project(1)
+    joint = replace(made.joints[0], status=status)
+    reports = (_radiograph("R", 2, "rejected"), *later)
+    project = replace(made, joints=(joint,), examinations=reports)
+    part = _printed(project, "examination-summary", "rejects")
+    assert _column(part, "Disposition") == ends
+    assert _column(part, "Disposition", "marks") == ["hold" if e == "open" else "" for e in ends]
+    assert _column(part, "KP, km") == ["0.012"] * len(ends)
+    (row,) = _printed(project, "examination-summary", "welds")["rows"]
+    assert row["cells"] == ["KP 0 to 1", "1", "1", *counted]
+    assert row["marks"][6] == ("hold" if "open" in ends else "")
+
+
+def test_a_repair_counts_for_the_rejection_that_asked_for_it() -> None:
+    made = example.project(3)
+    other = replace(made.repairs[0], examination="RT-ML-001")
+    project = replace(made, repairs=(other,))
+    part = _printed(project, "examination-summary", "rejects")
+    assert _column(part, "Disposition") == ["accepted by RT-ML-003R1"]
+
+
+def test_welds_are_counted_by_kilometre() -> None:
+    made = example.project(3)
+    places = zip(made.joints, (999.9, 1000.0, None), strict=True)
+    joints = tuple(replace(joint, kp_m=kp) for joint, kp in places)
+    part = _printed(replace(made, joints=joints), "examination-summary", "welds")
+    assert _column(part, "Location") == [
+        "KP 0 to 1", "KP 1 to 2", "drawing AL-01, no chainage", "all",
+    ]  # fmt: skip
+    assert _column(part, "Welds made") == ["1", "1", "1", "3"]
+
+
+@pytest.mark.parametrize(
+    ("left", "mark"), [(-1, None), (0, "bad"), (14, "bad"), (15, "soon"), (60, "soon"), (61, None)]
+)
+def test_a_lapse_is_listed_sixty_days_ahead_and_pressing_from_a_fortnight(
+    seen: View, answers: Answers, left: int, mark: str | None
+) -> None:
+    ends = example.AS_OF + timedelta(days=left)
+    told = lapses(seen, replace(answers, valid_until=lambda _: ends))
+    if mark is None:
+        assert told["rows"] == []
+    else:
+        assert _column(told, "Last day") == [ends.isoformat()] * 2
+        assert _column(told, "Last day", "marks") == [mark] * 2
+        assert _column(told, "Days left") == [str(left)] * 2
+    assert told["title"] == "Lapses ahead, next 60 days"
+    assert told["note"].endswith("whose last day is not after 2026-08-29.")
+
+
+def test_a_certificate_that_was_ended_is_no_lapse_ahead(seen: View, answers: Answers) -> None:
+    first, *others = seen.project.welders
+    ended = replace(first.certificates[0], ended_on=date(2026, 6, 1))
+    welders = (replace(first, certificates=(ended,)), *others)
+    soon = replace(answers, valid_until=lambda _: example.AS_OF)
+    told = lapses(view(replace(seen.project, welders=welders), example.AS_OF), soon)
+    assert _column(told, "Stamp") == ["W02"]
+
+
+ISO = replace(
+    example.WELDERS[0].certificates[0], code="ISO 9606-1:2012", welded_on=date(2026, 1, 20),
+    method="9.3 b", confirmations=(), positions=("PH",),
+    deposits=(replace(example.WELDERS[0].certificates[0].deposits[0], covering="basic",
+                      filler_group="FM1"),),
+)  # fmt: skip
+
+
+def _with_iso(welded_on: date) -> View:
+    held = replace(ISO, welded_on=welded_on)
+    welder = replace(example.WELDERS[0], certificates=(held,))
+    return view(replace(example.project(4), welders=(welder,)), example.AS_OF)
+
+
+def test_a_break_is_told_with_its_days_and_joints() -> None:
+    seen = _with_iso(date(2025, 6, 1))
+    data = continuity_of(seen, answers_of(seen.project), "N")
+    (broken,) = data["breaks"]["rows"]
+    days = (example.AS_OF - date(2025, 12, 2)).days + 1
+    assert broken["cells"][3:] == ["2025-12-02", "2026-06-30", str(days), "ML-001 to ML-004"]
+    assert broken["marks"][6] == "hold"
+
+
+def test_a_break_without_work_is_not_marked() -> None:
+    seen = _with_iso(date(2025, 6, 1))
+    idle = view(replace(seen.project, passes=(), repairs=()), example.AS_OF)
+    data = continuity_of(idle, answers_of(idle.project), "N")
+    assert _column(data["breaks"], "Joints with the process meanwhile") == ["none"]
+    assert _column(data["breaks"], "Joints with the process meanwhile", "marks") == [""]
+
+
+def test_a_planned_lapse_tells_what_helps_and_how_long() -> None:
+    made = plan(_with_iso(date(2026, 1, 20)), days=60)
+    (lapse,) = made.ahead.lapses
+    spent = replace(lapse, helps="", until_then=None)
+    part = lapses_part(replace(made, ahead=replace(made.ahead, lapses=(lapse, spent))))["rows"]
+    assert _column(part, "Last day") == ["2026-07-20"] * 2
+    assert _column(part, "What helps") == ["signed confirmation", "a new certificate"]
+    assert _column(part, "Then in force to") == ["2027-01-20", "-"]
+
+
+@pytest.mark.parametrize(("count", "listed"), [(12, 12), (13, 12), (14, 12)])
+def test_of_many_joints_the_first_are_listed_and_the_others_counted(
+    count: int, listed: int
+) -> None:
+    joints = tuple(f"J{n}" for n in range(1, count + 1))
+    cure = Cure("batch B", "no certificate", "Ask for it.", "hold", joints, joints, "here")
+    text = clearance_text(Clearance("coating", "2026-06-30", (), (), (), (cure,), ()))
+    told = " ".join(text.split())
+    more = f" and {count - listed} more" if count > listed else ""
+    assert f"joints: {', '.join(joints[:listed])}{more} proof:" in told
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "deposits", "drawn"),
+    [
+        (10.0, 20.0, (), 15.0),
+        (10.0, None, (), 12.5),
+        (10.0, inf, (), 12.5),
+        (None, None, (), None),
+        (10.0, 20.0, (3.0, 9.0), 12.0),
+        (10.0, inf, (3.0, 9.0), 12.0),
+        (10.0, 20.0, (3.0, 5.0), 15.0),
+        (10.0, 20.0, (9.0, 12.0), 15.0),
+        (10.0, 20.0, (12.0, None), 15.0),
+    ],
+)
+def test_a_joint_is_drawn_with_its_deposits_or_at_mid_range(
+    low: float | None, high: float | None, deposits: tuple[float | None, ...], drawn: float | None
+) -> None:
+    passes = tuple(replace(example.WPS.passes[0], deposit_mm=d) for d in deposits)
+    wps = replace(example.WPS, wall_mm=Span(low=low, high=high), passes=passes)
+    assert drawn_wall(wps) == drawn
