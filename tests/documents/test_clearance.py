@@ -90,6 +90,25 @@ def test_earlier_stages_come_first(tmp_path: Path) -> None:
     assert any("not coated" in told for told in why)
 
 
+LOWERED = {"in": "lowerings", "where": {"joint": "ML-001"}}
+COATED = {"in": "coatings", "where": {"joint": "ML-001"}}
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({**COATED, "set": {"holiday_tested_at": None}}, ["no holiday test"]),
+        ({**LOWERED, "remove": True}, ["not lowered"]),
+        ({**LOWERED, "set": {"backfilled_at": None}}, ["not backfilled"]),
+    ],
+)
+def test_what_an_earlier_stage_still_lacks_is_told(
+    tmp_path: Path, change: dict[str, Any], told: list[str]
+) -> None:
+    why = dict(made(tmp_path, "handover", change).held).get("ML-001", ())
+    assert [one for one in why if one.startswith("ML-001: ")] == [f"ML-001: {t}" for t in told]
+
+
 def test_what_is_not_welded_yet_waits_for_its_welding(tmp_path: Path) -> None:
     found = made(tmp_path, "coating", as_of=date(2026, 5, 1))
     assert all(any("not welded yet" in told for told in why) for _, why in found.held)

@@ -241,6 +241,8 @@ def test_workbook_has_filters_frozen_heading_print_titles_and_a4(issued: Path) -
     assert page_.print_area.replace("$", "") == f"'Joint register'!A1:Q{HEADING_ROW + 6}"
     assert int(page_.page_setup.paperSize) == 9
     assert page_.page_setup.orientation == "landscape"
+    assert page_.sheet_properties.pageSetUpPr.fitToPage  # else the width below is not kept
+    assert (page_.page_setup.fitToWidth, page_.page_setup.fitToHeight) == (1, 0)
 
 
 def test_workbook_holds_figures_as_numbers_with_the_unit_in_the_heading(issued: Path) -> None:

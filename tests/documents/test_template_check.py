@@ -86,6 +86,29 @@ def test_slips_of_a_word_form_are_told_with_table_row_and_cell(tmp_path: Path) -
     ]
 
 
+def test_a_slip_without_a_name_is_told_with_its_place_in_the_word_form(tmp_path: Path) -> None:
+    form = docx.Document()
+    for text in ("No. {{ head.number }}", "{% for %}", "the end"):
+        form.add_paragraph(text)
+    form.save(str(tmp_path / "procedure.docx"))
+    (told,) = _told(tmp_path)
+    assert told.startswith("procedure.docx, paragraph 2: cannot be read: ")
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "{% for one in content.values() %}{{ one.x }}{% endfor %}",
+        "{% for name, one in content.items() %}{{ name }}{{ one.x }}{% endfor %}",
+        "{{ content.welds.x }}",
+    ],
+)
+def test_parts_under_names_of_their_own_are_followed(tmp_path: Path, body: str) -> None:
+    (tmp_path / "printed.html").write_text(f'{{% extends "base.html" %}}\n{body}')
+    (told,) = _told(tmp_path)
+    assert told.endswith(".x: no such field; there are drawings, empty, rows")
+
+
 def test_other_files_are_told(tmp_path: Path) -> None:
     (tmp_path / "own.html").write_text("x", encoding="utf-8")
     (tmp_path / "register.html").write_bytes("Prüfung".encode("latin-1"))

@@ -256,6 +256,7 @@ def test_papers_are_issued_with_the_sheets(later: View) -> None:
 def test_all_claims_stand_in_one_table_to_filter(later: View, asked: Answers) -> None:
     book = next(f for f in procedure_issue(later) if f.name == "qualified_ranges.xlsx").data()
     rows = list(xlsx_rows(book))
+    assert any("HX-204-SQR-0000" in str(cell) for row in rows[:3] for cell in row)
     assert rows[3][:4] == ("WPS", "Revision", "Variable", "Test")
     told = {(r[0], r[1]) for r in rows[4:]}
     assert told == {("WPS-01", "1"), ("WPS-01", "2"), ("WPS-R1", "0")}

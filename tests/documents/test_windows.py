@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -67,6 +68,35 @@ def test_a_heat_input_outside_the_limits_gives_no_figure_but_its_reason(seen: Vi
     root = _column(window["rows"], "Method B asks for")[0]  # lowest heat input 0.4 kJ/mm
     assert root == "no figure: heat input 0.4 kJ/mm lies outside 0.5 kJ/mm to 4 kJ/mm"
     assert _column(window["rows"], "Judged")[0] == "not judged"
+
+
+def test_without_a_closed_heat_input_no_window_is_drawn(seen: View) -> None:
+    open_ended = tuple(
+        replace(p, heat_input_kj_mm=Span(low=0.6), travel_mm_min=None) for p in BASIC.passes
+    )
+    window = preheat_window(seen, replace(BASIC, passes=open_ended), [example.PQR], "SI")
+    told = "No preheat window is drawn: no heat input range is closed."
+    assert (window["chart"]["svg"], window["chart"]["note"]) == ("", told)
+
+
+def test_the_shaded_window_spans_the_heat_inputs_of_all_passes(seen: View) -> None:
+    svg = preheat_window(seen, BASIC, [example.PQR], "SI")["chart"]["svg"]
+    (shaded,) = re.findall(r'<polygon points="([^"]*)"', svg)
+    across = sorted({float(point.split(",")[0]) for point in shaded.split()})
+    bars = re.findall(r'<rect x="([\d.]+)" y="[\d.]+" width="([\d.]+)" height="5"', svg)
+    assert len(bars) == len(BASIC.passes)
+    assert across == [
+        min(float(x) for x, _ in bars),
+        pytest.approx(max(float(x) + float(width) for x, width in bars), abs=0.02),
+    ]
+
+
+@pytest.mark.parametrize("lacking", ["preheat_min_c", "interpass_max_c"])
+def test_without_both_temperatures_nothing_is_shaded(seen: View, lacking: str) -> None:
+    bare = replace(BASIC, **{lacking: None})  # type: ignore[arg-type]
+    window = preheat_window(seen, bare, [example.PQR], "SI")
+    assert window["chart"]["svg"].startswith("<svg")
+    assert "<polygon" not in window["chart"]["svg"]
 
 
 @pytest.mark.parametrize(
