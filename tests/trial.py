@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import copy
 import re
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 import pikepdf
 import yaml
+
+from dossier.records.verdicts import Finding
 
 PROJECTS = Path(__file__).parent / "projects"
 CLEAN = PROJECTS / "clean.yaml"
@@ -97,3 +100,32 @@ def spoilt(folder: Path, files: list[dict[str, Any]]) -> Path:
         elif "text" in change:
             path.write_text(change["text"], encoding="utf-8")
     return folder
+
+
+Told = tuple[str, str, dict[str, str], list[str]]
+
+
+def told(findings: list[Finding]) -> list[Told]:
+    """Check, verdict, subject and reasons of each finding, as a trial project expects them."""
+    return by_subject(
+        (
+            f.check,
+            str(f.verdict),
+            dict(f.subject),
+            [f"{r.variable}: {r.found} / {r.permitted}" for r in f.reasons],
+        )
+        for f in findings
+    )
+
+
+def expected(trial: Any) -> list[Told]:
+    """What is to be found in a trial project."""
+    return by_subject(
+        (e["check"], e["verdict"], {kind: str(name) for kind, name in e["subject"].items()},
+         e["reasons"])
+        for e in trial["expected"]
+    )  # fmt: skip
+
+
+def by_subject(rows: Iterable[Told]) -> list[Told]:
+    return sorted(rows, key=lambda row: (row[0], sorted(row[2].items()), row[1]))

@@ -14,7 +14,6 @@ from dossier.records.verdicts import (
     CLEAR,
     CUT_OUT,
     HOLD,
-    NONCONFORMITY,
     NOTE,
     Finding,
     Reason,
@@ -56,9 +55,7 @@ def _verdict(report: Examination, computed: Verdict) -> Verdict:
     """
     if report.result == "rejected":
         return {CUT_OUT: CUT_OUT, CLEAR: NOTE}.get(computed, CLEAR)
-    if computed == HOLD:
-        return HOLD
-    return computed if computed >= NONCONFORMITY else CLEAR
+    return computed if computed >= HOLD else CLEAR
 
 
 def _finding(

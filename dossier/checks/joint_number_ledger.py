@@ -52,26 +52,33 @@ def conclude(seen: View, groups: Groups) -> Iterator[Finding | Told]:
             if fact.values[-1]:
                 replaced = [_joint(other) for other in log if other.values[0] == fact.values[-1]]
                 yield from _unlinked(seen, _joint(fact), replaced)
-        placed = [(fact.values[2], fact.origin, fact) for fact in log if fact.values[2] is not None]
-        for _, origin, end in (min(placed), max(placed)) if placed else ():
-            yield (_ENDS, key[0]), origin, end.values
+        placed = _by_sequence(log)
+        for end in (placed[min(placed)], placed[max(placed)]) if placed else ():
+            yield (_ENDS, key[0]), end.origin, end.values
 
 
 def _entries(seen: View, log: list[Fact]) -> Iterator[Entry]:
     """What the ledger says of the joints of a block, but for those that are plainly used."""
     void = seen.project.settings.numbering.void
     by_number: dict[object, list[Fact]] = {}
-    by_sequence: dict[int, Fact] = {}
     for fact in log:
         by_number.setdefault(fact.values[0], []).append(fact)
-        if isinstance(fact.values[2], int):
-            by_sequence.setdefault(fact.values[2], fact)
     for number, own in by_number.items():
-        if len(own) > 1 or own[0].values[6] == "void" or number in void:
+        if len(own) > 1 or number in void:
             yield number_ledger.entry([_joint(fact) for fact in own], {}, void)
-    for last, following in pairwise(sorted(by_sequence)):
+    placed = _by_sequence(log)
+    for last, following in pairwise(sorted(placed)):
         if following - last > 1:
-            yield from gap(_joint(by_sequence[last]), following, void)
+            yield from gap(_joint(placed[last]), following, void)
+
+
+def _by_sequence(log: list[Fact]) -> dict[int, Fact]:
+    """The first joint of the log at each place of the series."""
+    placed: dict[int, Fact] = {}
+    for fact in log:
+        if isinstance(fact.values[2], int):
+            placed.setdefault(fact.values[2], fact)
+    return placed
 
 
 def _key(series: str, sequence: int | None, number: str) -> Key:
@@ -110,9 +117,7 @@ def _joint(fact: Fact) -> Joint:
 
 def _between(seen: View, ends: list[Fact]) -> Iterator[Finding]:
     """The gap from the last joint of each block to the first of the next."""
-    joints = sorted(
-        (_joint(fact) for fact in ends), key=lambda joint: (joint.name.sequence or 0, joint.origin)
-    )
+    joints = sorted((_joint(fact) for fact in ends), key=lambda joint: joint.name.sequence or 0)
     for before, after in pairwise(joints):
         first, following = before.name.sequence or 0, after.name.sequence or 0
         if first // _BLOCK != following // _BLOCK:

@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+import pytest
+
+from dossier.checks import joint_number_ledger
+from dossier.coverage.facts import by_key
 from dossier.coverage.number_ledger import ledger
+from dossier.coverage.view import View, view
 from dossier.intake.numbering import joint_name
 from dossier.records.joints import Joint
 from dossier.records.materials import Item
 from dossier.records.position import Position
 from dossier.records.project import Numbering, Project, Settings
+from dossier.records.verdicts import Finding
 
 NUMBERING = Numbering(
     pattern=r"(?P<series>J|T)-(?P<sequence>\d+)(?:(?P<event>R|W)(?P<order>\d)?)?",
@@ -68,3 +76,35 @@ def test_a_mistyped_number_is_not_a_thousand_missing_ones() -> None:
         ("J-002 to J-999999998", "missing"),
         ("J-999999999", "used"),
     ]
+
+
+LONG = (
+    joint(2, "J-04003"), joint(3, "J-00002"), joint(4, "J-08001", "cut out"), joint(5, "J-03999"),
+    joint(6, "J-00001"), joint(7, "J-04001"), joint(8, "J-08001W", replaces="J-08001"),
+    joint(9, "J-03999"), joint(10, "J-00004", "void"), joint(11, "J-04002R"),
+    joint(13, "T-03990"), joint(14, "T-04005W", replaces="T-03990"), joint(15, "T-04000", "void"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("log", [LONG, LONG[::-1]], ids=["as written", "backwards"])
+def test_a_long_log_in_parts_gives_the_findings_of_the_whole(log: tuple[Joint, ...]) -> None:
+    seen = view(project(*log), date(2026, 6, 30))
+    whole = list(joint_number_ledger.check(seen))
+    assert {f.about("joint") for f in whole} == {
+        "J-00003", "J-00005 to J-03998", "J-03999", "J-04000", "J-04004 to J-08000",
+        *(f"T-0{n}" for n in (3991, 3992, 3993, 3994, 3995, 3996, 3997, 3998, 3999)),
+        "T-04001", "T-04002", "T-04003", "T-04004", "T-04005W",
+    }  # fmt: skip
+    parts = in_parts(seen)
+    assert sorted(parts, key=lambda f: f.id) == sorted(whole, key=lambda f: f.id)
+
+
+def in_parts(seen: View) -> list[Finding]:
+    """The findings of the log where each part of it is weighed by itself, and then their ends."""
+    (gather,) = joint_number_ledger.FACTS.values()
+    facts, findings = list(gather(seen, seen.project)), []
+    while facts:
+        results = list(joint_number_ledger.conclude(seen, by_key(facts)))
+        findings += [result for result in results if isinstance(result, Finding)]
+        facts = [result for result in results if not isinstance(result, Finding)]
+    return findings

@@ -9,12 +9,7 @@ import pytest
 from dossier.checks import ALL, run
 from dossier.coverage.view import view
 from dossier.intake import load_project
-from dossier.records.verdicts import Finding
-from tests.trial import CLEAN, DEFECTS, changed, read, spoilt, written
-
-
-def told(findings: list[Finding]) -> list[tuple[str, str, dict[str, str]]]:
-    return [(f.check, str(f.verdict), dict(f.subject)) for f in findings]
+from tests.trial import CLEAN, DEFECTS, changed, expected, read, spoilt, told, written
 
 
 def test_the_sound_project_has_no_finding(tmp_path: Path) -> None:
@@ -29,11 +24,7 @@ def test_a_defect_gives_its_findings_and_no_other(path: Path, tmp_path: Path) ->
     registers = changed(read(CLEAN), defect["change"])
     folder = spoilt(written(registers, tmp_path), defect.get("files", []))
     findings = run(view(load_project(folder)))
-    expected = [
-        (e["check"], e["verdict"], {kind: str(name) for kind, name in e["subject"].items()})
-        for e in defect["expected"]
-    ]
-    assert sorted(told(findings), key=str) == sorted(expected, key=str)
+    assert told(findings) == expected(defect)
     for finding in findings:
         assert finding.reasons
         assert finding.evidence or finding.check == "joint-number-ledger"

@@ -9,7 +9,7 @@ import pytest
 from dossier.checks import run
 from dossier.coverage.view import view
 from dossier.intake import load_project
-from tests.trial import CLEAN, PROJECTS, changed, read, written
+from tests.trial import CLEAN, PROJECTS, changed, expected, read, told, written
 
 SITUATIONS = sorted((PROJECTS / "situations").glob("*.yaml"))
 
@@ -23,9 +23,4 @@ def test_a_situation_gets_its_verdicts(path: Path, tmp_path: Path) -> None:
     situation = read(path)
     registers = changed(read(CLEAN), situation["change"])
     findings = run(view(load_project(written(registers, tmp_path))))
-    expected = [
-        (e["check"], e["verdict"], {kind: str(name) for kind, name in e["subject"].items()})
-        for e in situation["expected"]
-    ]
-    told = [(f.check, str(f.verdict), dict(f.subject)) for f in findings]
-    assert sorted(told, key=str) == sorted(expected, key=str)
+    assert told(findings) == expected(situation)
