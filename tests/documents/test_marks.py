@@ -18,27 +18,14 @@ from dossier.documents.clearance import Clearance, Cure
 from dossier.documents.clearance_text import clearance_text
 from dossier.documents.continuity_sheet import context as continuity_of
 from dossier.documents.lapses import lapses
-from dossier.documents.printed import PRINTED
-from dossier.documents.printed.face import Asked
 from dossier.documents.printed.work_ahead.papers import lapses_part
 from dossier.documents.procedure import drawn_wall
-from dossier.documents.sheet import Table
 from dossier.records.examinations import Examination, Instrument
 from dossier.records.papers import Concession, Nonconformity
 from dossier.records.procedures import Span
 from dossier.records.project import Project
 from tests.documents import example, extreme
-
-
-def _printed(project: Project, name: str, key: str) -> Table:
-    (made,) = PRINTED[name].make(Asked(view(project, example.AS_OF), tuple(example.findings())))
-    return made["content"][key]["rows"]
-
-
-def _column(part: Table, label: str, what: str = "cells") -> list[str]:
-    """The cells of a column, or its marks."""
-    index = [c["label"] for c in part["columns"]].index(label)
-    return [r[what][index] for r in part["rows"]]  # type: ignore[literal-required]
+from tests.documents.rows import column, printed, table_of
 
 
 def _changed(**registers: Any) -> Project:
@@ -50,19 +37,19 @@ def test_an_item_and_a_parent_that_are_not_on_record_are_marked() -> None:
     first = replace(made.joints[0], upstream_item="P-777")
     items = (*made.items[:2], replace(made.items[2], parent="P-9"))
     project = replace(made, joints=(first, made.joints[1]), items=items)
-    run = _printed(project, "pipe-book", "run")
-    assert _column(run, "Item") == ["P-777", "P-002", "P-003"]
-    assert _column(run, "Item", "marks") == ["hold", "", ""]
-    assert _column(run, "Cut from") == ["-", "-", "P-9"]
-    pups = _printed(project, "pipe-book", "pups")
-    assert _column(pups, "Heat") == ["not on record"]
-    assert _column(pups, "Heat", "marks") == ["hold"]
+    run = table_of(project, "pipe-book", "run")
+    assert column(run, "Item") == ["P-777", "P-002", "P-003"]
+    assert column(run, "Item", "marks") == ["hold", "", ""]
+    assert column(run, "Cut from") == ["-", "-", "P-9"]
+    pups = table_of(project, "pipe-book", "pups")
+    assert column(pups, "Heat") == ["not on record"]
+    assert column(pups, "Heat", "marks") == ["hold"]
 
 
 def test_a_break_in_the_run_is_counted() -> None:
     made = example.project(3)
     joints = (made.joints[0], replace(made.joints[1], upstream_item="P-777"), made.joints[2])
-    (book,) = PRINTED["pipe-book"].make(Asked(view(replace(made, joints=joints), example.AS_OF)))
+    book = printed(replace(made, joints=joints), "pipe-book")
     assert {f["label"]: f["value"] for f in book["facts"]} == {
         "Items in the run": "5", "Length of these": "48.8 m", "Items without a length": "1",
         "Breaks in the run": "1",
@@ -71,7 +58,7 @@ def test_a_break_in_the_run_is_counted() -> None:
 
 def test_exceptions_without_a_day_are_marked() -> None:
     signed, closed = date(2026, 3, 9), date(2026, 4, 2)
-    part = _printed(
+    part = table_of(
         _changed(
             concessions=(Concession(number="C-1", title="", signed_on=signed),
                          Concession(number="C-2", title="")),
@@ -80,20 +67,20 @@ def test_exceptions_without_a_day_are_marked() -> None:
         ),
         "conformity-draft", "exceptions",
     )  # fmt: skip
-    assert _column(part, "Date") == ["2026-03-09", "not signed", "2026-04-02", "open"]
-    assert _column(part, "Date", "marks") == ["", "hold", "", "hold"]
+    assert column(part, "Date") == ["2026-03-09", "not signed", "2026-04-02", "open"]
+    assert column(part, "Date", "marks") == ["", "hold", "", "hold"]
 
 
 def test_scope_and_open_findings_of_the_draft_are_counted() -> None:
     made = extreme.everything()
     cut = replace(made.joints[0], number="ML-9", status="cut out")
-    scope = _printed(replace(made, joints=(*made.joints, cut)), "conformity-draft", "scope")
-    assert (_column(scope, "Joints"), _column(scope, "Cut out")) == (["4"], ["1"])
-    found = _printed(made, "conformity-draft", "open")
+    scope = table_of(replace(made, joints=(*made.joints, cut)), "conformity-draft", "scope")
+    assert (column(scope, "Joints"), column(scope, "Cut out")) == (["4"], ["1"])
+    found = table_of(made, "conformity-draft", "open")
     assert [r["cells"] for r in found["rows"]] == [
         ["hold", "pass-interval", "1"], ["nonconformity", "welder-range", "1"],
     ]  # fmt: skip
-    assert _column(found, "Verdict", "marks") == ["hold", "nonconformity"]
+    assert column(found, "Verdict", "marks") == ["hold", "nonconformity"]
 
 
 def _tested(**changes: Any) -> Project:
@@ -102,10 +89,10 @@ def _tested(**changes: Any) -> Project:
 
 
 def test_what_a_record_of_a_pressure_test_lacks_is_marked() -> None:
-    part = _printed(_tested(leaks=1), "pressure-test-sheets", "record")
+    part = table_of(_tested(leaks=1), "pressure-test-sheets", "record")
     held = ["on record"] * 4 + ["missing", "on record", "missing"]
-    assert _column(part, "Held") == held
-    assert _column(part, "Held", "marks") == ["hold" if h == "missing" else "" for h in held]
+    assert column(part, "Held") == held
+    assert column(part, "Held", "marks") == ["hold" if h == "missing" else "" for h in held]
 
 
 @pytest.mark.parametrize(("minute", "mark"), [(0, ""), (-1, "hold")])
@@ -113,20 +100,20 @@ def test_joints_that_were_not_cleared_before_the_pressure_test_are_marked(
     minute: int, mark: str
 ) -> None:
     started = datetime(2026, 3, 2, 12) + timedelta(minutes=minute)
-    part = _printed(_tested(started_at=started), "pressure-test-sheets", "joints")
+    part = table_of(_tested(started_at=started), "pressure-test-sheets", "joints")
     assert [r["cells"] for r in part["rows"]] == [
         ["ML-001", "0.012", "2026-03-01", "2026-03-02 12:00"],
         ["ML-002", "0.024", "2026-03-01", "2026-03-02 12:00"],
         ["ML-003", "0.037", "2026-03-01", "not yet"],  # repaired, and not looked at since
     ]  # fmt: skip
-    assert _column(part, "Last examination accepted", "marks") == [mark, mark, "hold"]
+    assert column(part, "Last examination accepted", "marks") == [mark, mark, "hold"]
 
 
 def test_a_pressure_test_says_what_it_was_to_hold_only_where_that_is_known() -> None:
     told = {}
     for asked in (120.0, None):
         project = _tested(required_bar=asked, required_h=asked, leaks=2)
-        (sheet,) = PRINTED["pressure-test-sheets"].make(Asked(view(project, example.AS_OF)))
+        sheet = printed(project, "pressure-test-sheets")
         told[asked] = {f["label"]: f["value"] for f in sheet["facts"]}
     assert told[120.0]["KP, from and to"] == "0.000, 0.040"
     assert told[120.0]["Lowest pressure held"] == "121 bar, asked for 120 bar"
@@ -145,10 +132,10 @@ def test_a_gauge_is_marked_whose_calibration_had_run_out(due: date | None, mark:
         Instrument(number="DW-01", kind="then", calibrated_on=date(2026, 4, 1), due_on=due),
         Instrument(number="DW-01", kind="later", calibrated_on=date(2026, 4, 2)),
     )
-    part = _printed(_changed(instruments=gauges), "pressure-test-sheets", "gauges")
-    assert _column(part, "Kind") == ["then", "no calibration before the test"]
-    assert _column(part, "Kind", "marks") == ["", "hold"]
-    assert _column(part, "Due", "marks") == [mark, ""]
+    part = table_of(_changed(instruments=gauges), "pressure-test-sheets", "gauges")
+    assert column(part, "Kind") == ["then", "no calibration before the test"]
+    assert column(part, "Kind", "marks") == ["", "hold"]
+    assert column(part, "Due", "marks") == [mark, ""]
 
 
 def _radiograph(report: str, day: int, result: str, method: str = "RT") -> Examination:
@@ -177,11 +164,11 @@ def test_a_rejection_is_open_until_the_same_method_accepts_or_the_weld_is_cut_ou
     joint = replace(made.joints[0], status=status)
     reports = (_radiograph("R", 2, "rejected"), *later)
     project = replace(made, joints=(joint,), examinations=reports)
-    part = _printed(project, "examination-summary", "rejects")
-    assert _column(part, "Disposition") == ends
-    assert _column(part, "Disposition", "marks") == ["hold" if e == "open" else "" for e in ends]
-    assert _column(part, "KP, km") == ["0.012"] * len(ends)
-    (row,) = _printed(project, "examination-summary", "welds")["rows"]
+    part = table_of(project, "examination-summary", "rejects")
+    assert column(part, "Disposition") == ends
+    assert column(part, "Disposition", "marks") == ["hold" if e == "open" else "" for e in ends]
+    assert column(part, "KP, km") == ["0.012"] * len(ends)
+    (row,) = table_of(project, "examination-summary", "welds")["rows"]
     assert row["cells"] == ["KP 0 to 1", "1", "1", *counted]
     assert row["marks"][6] == ("hold" if "open" in ends else "")
 
@@ -190,19 +177,19 @@ def test_a_repair_counts_for_the_rejection_that_asked_for_it() -> None:
     made = example.project(3)
     other = replace(made.repairs[0], examination="RT-ML-001")
     project = replace(made, repairs=(other,))
-    part = _printed(project, "examination-summary", "rejects")
-    assert _column(part, "Disposition") == ["accepted by RT-ML-003R1"]
+    part = table_of(project, "examination-summary", "rejects")
+    assert column(part, "Disposition") == ["accepted by RT-ML-003R1"]
 
 
 def test_welds_are_counted_by_kilometre() -> None:
     made = example.project(3)
     places = zip(made.joints, (999.9, 1000.0, None), strict=True)
     joints = tuple(replace(joint, kp_m=kp) for joint, kp in places)
-    part = _printed(replace(made, joints=joints), "examination-summary", "welds")
-    assert _column(part, "Location") == [
+    part = table_of(replace(made, joints=joints), "examination-summary", "welds")
+    assert column(part, "Location") == [
         "KP 0 to 1", "KP 1 to 2", "drawing AL-01, no chainage", "all",
     ]  # fmt: skip
-    assert _column(part, "Welds made") == ["1", "1", "1", "3"]
+    assert column(part, "Welds made") == ["1", "1", "1", "3"]
 
 
 @pytest.mark.parametrize(
@@ -216,9 +203,9 @@ def test_a_lapse_is_listed_sixty_days_ahead_and_pressing_from_a_fortnight(
     if mark is None:
         assert told["rows"] == []
     else:
-        assert _column(told, "Last day") == [ends.isoformat()] * 2
-        assert _column(told, "Last day", "marks") == [mark] * 2
-        assert _column(told, "Days left") == [str(left)] * 2
+        assert column(told, "Last day") == [ends.isoformat()] * 2
+        assert column(told, "Last day", "marks") == [mark] * 2
+        assert column(told, "Days left") == [str(left)] * 2
     assert told["title"] == "Lapses ahead, next 60 days"
     assert told["note"].endswith("whose last day is not after 2026-08-29.")
 
@@ -229,7 +216,7 @@ def test_a_certificate_that_was_ended_is_no_lapse_ahead(seen: View, answers: Ans
     welders = (replace(first, certificates=(ended,)), *others)
     soon = replace(answers, valid_until=lambda _: example.AS_OF)
     told = lapses(view(replace(seen.project, welders=welders), example.AS_OF), soon)
-    assert _column(told, "Stamp") == ["W02"]
+    assert column(told, "Stamp") == ["W02"]
 
 
 ISO = replace(
@@ -259,8 +246,8 @@ def test_a_break_without_work_is_not_marked() -> None:
     seen = _with_iso(date(2025, 6, 1))
     idle = view(replace(seen.project, passes=(), repairs=()), example.AS_OF)
     data = continuity_of(idle, answers_of(idle.project), "N")
-    assert _column(data["breaks"], "Joints with the process meanwhile") == ["none"]
-    assert _column(data["breaks"], "Joints with the process meanwhile", "marks") == [""]
+    assert column(data["breaks"], "Joints with the process meanwhile") == ["none"]
+    assert column(data["breaks"], "Joints with the process meanwhile", "marks") == [""]
 
 
 def test_a_planned_lapse_tells_what_helps_and_how_long() -> None:
@@ -268,9 +255,9 @@ def test_a_planned_lapse_tells_what_helps_and_how_long() -> None:
     (lapse,) = made.ahead.lapses
     spent = replace(lapse, helps="", until_then=None)
     part = lapses_part(replace(made, ahead=replace(made.ahead, lapses=(lapse, spent))))["rows"]
-    assert _column(part, "Last day") == ["2026-07-20"] * 2
-    assert _column(part, "What helps") == ["signed confirmation", "a new certificate"]
-    assert _column(part, "Then in force to") == ["2027-01-20", "-"]
+    assert column(part, "Last day") == ["2026-07-20"] * 2
+    assert column(part, "What helps") == ["signed confirmation", "a new certificate"]
+    assert column(part, "Then in force to") == ["2027-01-20", "-"]
 
 
 @pytest.mark.parametrize(("count", "listed"), [(12, 12), (13, 12), (14, 12)])
