@@ -134,6 +134,24 @@ def test_a_heat_that_differs_does_not_agree(tmp_path: Path) -> None:
     assert "1 of them not in agreement" in found.note
 
 
+def test_a_heat_not_yet_welded_is_told_from_its_item_and_of_paper_alone_refused(
+    tmp_path: Path,
+) -> None:
+    heats = [{"number": "H4"}, {"number": "H7"}, {"number": "H8"}]
+    pipe = {"number": "P-8", "kind": "pipe", "heat": "H7", "certificate": "MC-2"}
+    seen = spoilt(
+        tmp_path,
+        {"in": "material_certificates", "where": {"number": "MC-2"}, "set": {"heats": heats}},
+        {"in": "items", "add": pipe},
+    )
+    found = answer(seen, "heat", heat="H7")
+    told = ("joint", "item", "heat of the item", "heat on the certificate", "all agree")
+    row = ["not welded", "P-8", "H7", "H7", "yes"]
+    assert [column(found, name) for name in told] == [[value] for value in row]
+    with pytest.raises(InputError, match="stands only on a certificate"):
+        answer(seen, "heat", heat="H8")
+
+
 def test_a_batch_leads_to_its_joints_and_certificate(sound: View) -> None:
     found = answer(sound, "batch", batch="B-10")
     assert set(column(found, "joint")) >= {"ML-001", "ML-002"}

@@ -10,14 +10,16 @@ import pytest
 
 from dossier.codes.editions import procedure_code, welder_code
 from dossier.coverage.continuity import history_of
+from dossier.coverage.passes import heat_input_of
 from dossier.coverage.plan import Plan, plan
 from dossier.coverage.plan.hypothetical import with_records
 from dossier.coverage.plan.needs import needs_of, pass_groups
+from dossier.coverage.plan.procedure_pieces import pieces_for
 from dossier.coverage.plan.procedure_tests import lack_of
 from dossier.coverage.view import View, view
 from dossier.errors import InputError
 from dossier.intake import load_project
-from dossier.records.procedures import Span
+from dossier.records.procedures import Procedure, ProcedurePass, Span
 from dossier.records.project import Progressive
 from dossier.records.verdicts import CLEAR, worst
 from dossier.records.welders import Confirmation, Welder
@@ -119,6 +121,18 @@ def test_two_joined_tests_are_proposed_where_one_is_not_enough(seen: View) -> No
     assert len(both.pieces) == 2
     tests = [piece.pqr for piece in both.pieces]
     assert worst(procedure_code(wide.code).supports(tests, narrower, {})) == CLEAR
+
+
+def test_test_pieces_reach_both_ends_of_the_heat_input_and_never_leave_it() -> None:
+    row = ProcedurePass(
+        kind="fill", process="111", filler="E 42", current_a=Span(low=90.0, high=130.0),
+        voltage_v=Span(low=20.0, high=26.0), heat_input_kj_mm=Span(low=0.6, high=1.3),
+    )  # fmt: skip
+    code = "ISO 15614-1:2017"
+    wps = Procedure(number="W", revision="0", title="", code=code, product="plate", passes=(row,))
+    heats = [heat_input_of(made) or 0.0 for piece in pieces_for(wps, ()) for made in piece.passes]
+    assert min(heats) == pytest.approx(0.6, abs=1e-4)
+    assert max(heats) == pytest.approx(1.3, abs=1e-4)
 
 
 def test_a_sheet_that_states_too_little_is_explained(seen: View) -> None:

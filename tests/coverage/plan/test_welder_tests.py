@@ -11,6 +11,7 @@ import pytest
 
 from dossier.codes.editions import welder_code
 from dossier.coverage.plan import Plan, plan, solve
+from dossier.coverage.plan.dominance import Limits, inside
 from dossier.coverage.plan.hypothetical import with_records
 from dossier.coverage.plan.needs import Need, Needs
 from dossier.coverage.plan.solve import Choice, fewest
@@ -23,7 +24,7 @@ from dossier.coverage.plan.welder_tests import (
 )
 from dossier.coverage.view import View, view
 from dossier.intake import load_project
-from dossier.records.verdicts import CLEAR, worst
+from dossier.records.verdicts import CLEAR, Basis, Range, worst
 from dossier.records.weld import Weld
 from dossier.records.welders import Certificate, Welder
 from tests.coverage.plan.cases import case, every_cover, fewest_by_trying
@@ -52,6 +53,33 @@ def test_no_choice_of_all_coupons_is_smaller(number: int) -> None:
     ways = {str(n): [frozenset({c.name}) for c in found if n in c.covers] for n in sorted(whole)}
     choice = fewest(ways)
     assert (len(choice.names), choice.proven) == (least, True)
+
+
+def _wall(low: float, high: float, **more: bool) -> Limits:
+    return ((True, {"wall": Range(low, high, Basis("a code", "", ""), **more)}),)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("own", "wide", "inside_it"),
+    [
+        (_wall(3, 8), _wall(3, 8), True),
+        (_wall(3, 8), _wall(2, 9), True),
+        (_wall(2, 8), _wall(3, 8), False),
+        (_wall(3, 9), _wall(3, 8), False),
+        (_wall(3, 8), _wall(3, 8, low_open=True), False),
+        (_wall(3, 8), _wall(3, 8, high_open=True), False),
+        (_wall(3, 8, low_open=True, high_open=True), _wall(3, 8), True),
+        (
+            _wall(3, 8, low_open=True, high_open=True),
+            _wall(3, 8, low_open=True, high_open=True),
+            True,
+        ),
+    ],
+)
+def test_an_end_that_is_open_leaves_its_own_value_out(
+    own: Limits, wide: Limits, *, inside_it: bool
+) -> None:
+    assert inside(own, wide) is inside_it
 
 
 @pytest.mark.parametrize("number", range(0, 200, 10))
