@@ -9,11 +9,15 @@ from typing import Any
 import pytest
 
 from dossier.coverage.view import view
+from dossier.documents.findings import by_joint
 from dossier.documents.printed import PRINTED
 from dossier.documents.printed.face import Asked
+from dossier.documents.registers import REGISTERS
+from dossier.documents.sheet import Table
 from dossier.records.base import Paper
 from dossier.records.papers import Concession, Nonconformity
 from dossier.records.project import Progressive, Project
+from dossier.records.verdicts import CUT_OUT, HOLD, NONCONFORMITY, Finding
 from tests.documents import example, extreme
 from tests.documents.rows import column, printed, table_of
 
@@ -203,3 +207,96 @@ def test_a_concession_names_the_findings_that_it_answers(signed: date | None, st
     (data,) = PRINTED["concession-sheets"].make(of)
     assert data["head"]["status"] == status
     assert column(data["content"]["findings"]["rows"], "Finding") == [first.sentence]
+
+
+def _register(project: Project, name: str) -> Table:
+    seen = view(project, example.AS_OF)
+    return REGISTERS[name][1](seen, by_joint(example.findings()), "N")["rows"]
+
+
+def test_results_of_examinations_and_what_they_lack_are_marked() -> None:
+    made = example.project(1)
+    one = replace(made.examinations[1], density=None, extent_percent=None)
+    reports = tuple(replace(one, result=result) for result in RESULTS)
+    part = _register(replace(made, examinations=reports), "examination-register")
+    assert column(part, "Result") == ["accepted", "rejected", "not yet read"]
+    assert column(part, "Result", "marks") == ["", "nonconformity", "hold"]
+    assert column(part, "Extent") == column(part, "Density") == ["-"] * 3
+    full = _register(made, "examination-register")
+    assert (column(full, "Extent")[1], column(full, "Density")[1]) == ("100 %", "2.4")
+    assert (column(full, "Examined")[1], column(full, "Reported")[1]) == (
+        "2026-03-02 12:00", "2026-03-01",
+    )  # fmt: skip
+
+
+def test_the_verdict_on_a_report_is_that_of_the_findings_about_it() -> None:
+    found = [
+        Finding("x", HOLD, (("joint", "ML-001"), ("report", "RT-ML-001")), "a"),
+        Finding("x", NONCONFORMITY, (("joint", "ML-001"),), "b"),
+        Finding("x", CUT_OUT, (("joint", "ML-001"), ("report", "other")), "c"),
+    ]
+    seen = view(example.project(1), example.AS_OF)
+    part = REGISTERS["examination-register"][1](seen, by_joint(found), "N")["rows"]
+    assert column(part, "Report")[:2] == ["VT-ML-001", "RT-ML-001"]
+    assert column(part, "Verdict")[:2] == ["clear", "hold"]
+    assert column(part, "Verdict", "marks")[:2] == ["", "hold"]
+
+
+def test_items_and_batches_without_a_certificate_are_marked() -> None:
+    made = example.project(1)
+    items = (made.items[0], replace(made.items[1], certificate="MC-9"))
+    part = _register(replace(made, items=items), "material-register")
+    assert column(part, "Type") == ["3.1", "-"]
+    assert column(part, "Certificate", "marks") == ["", "hold"]
+    batches = (made.batches[0], replace(made.batches[1], certificate=""))
+    part = _register(replace(made, batches=batches), "consumable-register")
+    assert column(part, "Certificate", "marks") == ["", "hold"]
+
+
+@pytest.mark.parametrize(
+    ("day", "examiner", "instrument"), [(29, "bad", "soon"), (30, "", ""), (None, "", "")]
+)
+def test_what_has_run_out_on_the_day_of_the_register_is_marked(
+    day: int | None, examiner: str, instrument: str
+) -> None:
+    made = extreme.everything(1)
+    last = None if day is None else date(2026, 6, day)
+    person = made.examiners[0]
+    held = replace(person.certificates[0], expires_on=last)
+    project = replace(
+        made,
+        examiners=(replace(person, certificates=(held,)), replace(person, certificates=())),
+        instruments=(replace(made.instruments[0], due_on=last),),
+    )
+    part = _register(project, "examiner-register")
+    assert column(part, "Ends", "marks") == [examiner, ""]
+    assert column(part, "Certificate") == ["X-1", "none on record"]
+    assert column(part, "Certificate", "marks") == ["", "hold"]
+    assert column(_register(project, "instrument-register"), "Due", "marks") == [instrument]
+
+
+def test_repairs_and_concessions_of_the_registers() -> None:
+    made = extreme.everything()
+    unsigned = replace(made.concessions[0], signed_on=None)
+    repairs = (made.repairs[0], replace(made.repairs[0], excavated=False, wps=""))
+    project = replace(made, concessions=(*made.concessions, unsigned), repairs=repairs)
+    part = _register(project, "concession-register")
+    assert column(part, "Signed") == ["2026-03-09", "-"]
+    assert column(part, "Signed", "marks") == ["", "hold"]
+    part = _register(project, "repair-register")
+    assert column(part, "Removed") == ["yes", "no"]
+    assert column(part, "WPS") == ["WPS-R1 rev. 0", "-"]
+
+
+def test_the_joint_register_tells_how_far_a_joint_has_come() -> None:
+    made = extreme.everything()
+    part = _register(replace(made, joints=(*made.joints[2:4],)), "joint-register")
+    assert column(part, "Kind") == ["mainline", "mainline, planned"]
+    assert column(part, "KP, km") == ["0.037", "0.900"]
+    assert column(part, "Examined") == ["VT, RT", "-"]
+    assert column(part, "Repairs") == ["1", "-"]
+    assert column(part, "Welded") == ["2026-03-01", "-"]
+    part = _register(made, "joint-register")
+    assert column(part, "Coated")[:3] == ["2026-03-06", "2026-03-06", "-"]
+    assert column(part, "Lowered")[:3] == ["2026-03-09", "-", "-"]
+    assert column(part, "Verdict", "marks")[:3] == ["", "hold", ""]
