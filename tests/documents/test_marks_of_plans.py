@@ -1,0 +1,122 @@
+"""What is marked on the sheet of the work ahead, with its days, figures and words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from dossier.coverage.plan import Plan, plan
+from dossier.coverage.plan.examinations import Films, Owed
+from dossier.coverage.view import view
+from dossier.documents.printed.face import Asked, Printed
+from dossier.documents.printed.work_ahead import context
+from dossier.records.procedures import Span
+from dossier.records.verdicts import HOLD, Basis, Reason
+from dossier.records.welders import Welder
+from tests.documents import example
+from tests.documents.rows import column
+
+# A sheet that its test supports in full, so that no further test is looked for.
+WPS = replace(
+    example.WPS, preheat_min_c=85.0, smys_mpa=Span(low=415, high=415), positions=("5G",),
+    passes=tuple(replace(p, within_min=6.0 if p.kind == "hot" else None)
+                 for p in example.WPS.passes),
+)  # fmt: skip
+
+
+def _asked(welders: Sequence[Welder], wps: str = "WPS-01") -> Asked:
+    made = example.project(3)
+    waiting = replace(made.joints[2], status="planned", welded_on=None, finished_at=None, wps=wps)
+    done = tuple(p for p in made.passes if p.joint != "ML-003")
+    project = replace(made, procedures=(WPS,), joints=(*made.joints[:2], waiting), passes=done,
+                      welders=tuple(welders), repairs=())  # fmt: skip
+    return Asked(view(project, example.AS_OF))
+
+
+def _sheet(of: Asked, made: Plan | None = None) -> Printed:
+    return context(of, made or plan(of.seen, days=60))
+
+
+@pytest.mark.parametrize(
+    ("welders", "may", "away", "mark"),
+    [
+        (example.WELDERS, "W01, W02", "-", ""),
+        (example.WELDERS[:1], "W01", "W02", "soon"),
+        (example.WELDERS[2:], "nobody", "W01, W02", "bad"),
+    ],
+)
+def test_a_need_that_one_or_nobody_may_weld_is_marked(
+    welders: Sequence[Welder], may: str, away: str, mark: str
+) -> None:
+    made = _sheet(_asked(welders))
+    part = made["content"]["staff"]["rows"]
+    assert part["title"] == "Who may weld what on 2026-07-01"
+    assert column(part, "Joints") == ["ML-003"] * 2
+    assert column(part, "May weld it") == [may] * 2
+    assert column(part, "May weld it", "marks") == [mark] * 2
+    assert column(part, "Of these not now") == [away] * 2
+    told = {f["label"]: f["value"] for f in made["facts"]}
+    assert told["Planned joints"] == "1"
+    covered = 0 if may == "nobody" else 2
+    assert told["Distinct needs"] == f"2, of which {covered} are covered"
+    open_joints = [] if covered else ["Joints that nobody may weld yet: ML-003."]
+    assert made["words"] == open_joints
+
+
+def test_a_joint_that_cannot_be_planned_is_marked_and_counted() -> None:
+    made = _sheet(_asked(example.WELDERS, wps="WPS-77"))
+    part = made["content"]["without"]["rows"]
+    assert [line["cells"] for line in part["rows"]] == [
+        ["ML-003", "ML-003", "WPS-77 is not on record"],
+    ]  # fmt: skip
+    assert column(part, "Need or joint", "marks") == ["hold"]
+    assert {f["label"]: f["value"] for f in made["facts"]}["Planned joints"] == "1"
+
+
+@pytest.mark.parametrize(
+    ("possible", "mark"), [((), "bad"), (("A",), "bad"), (("A", "B"), "hold"), ((*"ABC",), "hold")]
+)
+def test_a_share_that_can_no_longer_be_made_good_is_marked(
+    possible: tuple[str, ...], mark: str
+) -> None:
+    of = _asked(example.WELDERS)
+    made = plan(of.seen, days=60)
+    reason = Reason("share", "1", "from 3", Basis("49 CFR 192", "2015", "192.243"), HOLD)
+    owed = Owed("L1", date(2026, 3, 1), "zone", "class 2", 2, reason, possible)
+    films = (Films("RT", "mainline", 323.9, ("A", "B", "C"), 4),
+             Films("UT", "mainline", 323.9, ("A",), 4),
+             Films("RT", "tie-in", None, ("D",), None))  # fmt: skip
+    due = replace(made.examinations, shares=(owed,), films=films)
+    content = _sheet(of, replace(made, examinations=due))["content"]
+    part = content["owed"]["rows"]
+    assert column(part, "Still owed") == ["2"]
+    assert column(part, "Still owed", "marks") == [mark]
+    assert (column(part, "Day or lot"), column(part, "Of")) == (["2026-03-01"], ["zone class 2"])
+    part = content["films"]["rows"]
+    assert column(part, "Reports") == ["3", "1", "1"]
+    assert column(part, "Films a joint") == ["4", "-", "-"]
+    assert column(part, "Films") == ["12", "-", "-"]
+
+
+@pytest.mark.parametrize(
+    ("least", "told"),
+    [
+        (1, "Joints: 1, no choice takes fewer."),
+        (0, "Joints: 1, at least 0 would be needed; not proven the fewest."),
+    ],
+)
+def test_a_certificate_that_no_planned_joint_confirms_is_marked(least: int, told: str) -> None:
+    of = _asked(example.WELDERS)
+    made = plan(of.seen, days=60)
+    found = replace(
+        made.ahead.confirmations, by_joint={"ML-003": ("W01 WQ-01, 111",)},
+        without=(("W02 WQ-02", "no joint"),), least=least,
+    )  # fmt: skip
+    ahead = replace(made.ahead, confirmations=found)
+    part = _sheet(of, replace(made, ahead=ahead))["content"]["confirmations"]["rows"]
+    assert column(part, "Joint") == ["ML-003", "none"]
+    assert column(part, "Joint", "marks") == ["", "hold"]
+    assert part["note"].startswith(told)
