@@ -13,17 +13,21 @@ import pytest
 
 from dossier.coverage.plan import plan
 from dossier.coverage.view import View, view
+from dossier.documents.amounts import permitted
 from dossier.documents.answers import Answers, answers_of
+from dossier.documents.claims import limits
 from dossier.documents.clearance import Clearance, Cure
 from dossier.documents.clearance_text import clearance_text
 from dossier.documents.continuity_sheet import context as continuity_of
 from dossier.documents.lapses import lapses
 from dossier.documents.printed.work_ahead.papers import lapses_part
 from dossier.documents.procedure import drawn_wall
+from dossier.documents.tested import had
 from dossier.records.examinations import Examination, Instrument
 from dossier.records.papers import Concession, Nonconformity
 from dossier.records.procedures import Span
 from dossier.records.project import Project
+from dossier.records.verdicts import Basis, Qualified, Range
 from tests.documents import example, extreme
 from tests.documents.rows import column, printed, table_of
 
@@ -292,3 +296,58 @@ def test_a_joint_is_drawn_with_its_deposits_or_at_mid_range(
     passes = tuple(replace(example.WPS.passes[0], deposit_mm=d) for d in deposits)
     wps = replace(example.WPS, wall_mm=Span(low=low, high=high), passes=passes)
     assert drawn_wall(wps) == drawn
+
+
+SOURCE = Basis("X", "1", "1")
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "ends"),
+    [
+        (3.0, 12.0, (3.0, 12.0)),
+        (0, 12.0, (None, 12.0)),
+        (-inf, 12.0, (None, 12.0)),
+        (3.0, inf, (3.0, None)),
+    ],
+)
+def test_a_range_is_drawn_open_where_the_code_sets_no_end(
+    low: float, high: float, ends: tuple[float | None, float | None]
+) -> None:
+    qualified: Qualified = {
+        "wall": Range(low, high, SOURCE),
+        "wall, 141": Range(1.0 if ends[0] else -inf, inf, SOURCE),
+        "outside diameter": Range(60.3, 323.9, SOURCE),
+        "material thickness": Range.none(SOURCE, "no test"),
+    }
+    assert limits(qualified, ("wall", "material thickness")) == ends
+    assert limits(qualified, ("preheat",)) is None
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "opens", "told"),
+    [
+        (0, 12.0, "", "up to 12 mm"),
+        (3.0, 12.0, "low", "more than 3 mm to 12 mm"),
+        (3.0, 12.0, "high", "3 mm to less than 12 mm"),
+        (1.0, 12.0, "high", "1 mm to less than 12 mm"),
+        (0, 12.0, "high", "less than 12 mm"),
+        (0, 12.0, "low high", "more than 0 mm to less than 12 mm"),
+        (3.0, inf, "low", "more than 3 mm"),
+        (0, inf, "", "any"),
+    ],
+)
+def test_a_range_is_told_with_its_open_ends(low: float, high: float, opens: str, told: str) -> None:
+    allowed = Range(low, high, SOURCE, low_open="low" in opens, high_open="high" in opens)
+    assert permitted(allowed) == told
+
+
+@pytest.mark.parametrize(
+    ("deposits", "told"),
+    [((3.0, 2.5, 4.7, 2.5), "12.7 mm"), ((3.0, None, 4.7, 2.5), "-"), ((), "-")],
+)
+def test_the_deposit_of_a_test_is_told_only_where_every_pass_tells_it(
+    deposits: tuple[float | None, ...], told: str
+) -> None:
+    measured = zip(example.PQR.passes, deposits, strict=False)
+    passes = tuple(replace(one, deposit_mm=deposit) for one, deposit in measured)
+    assert had(replace(example.PQR, passes=passes), "deposited thickness") == told

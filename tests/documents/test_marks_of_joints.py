@@ -25,6 +25,22 @@ def _history(project: Project, number: str = "ML-001") -> JointHistory:
     return joint_history.context(view(project, example.AS_OF), [], number)
 
 
+def test_a_joint_tells_who_it_is_and_warns_where_it_was_repaired() -> None:
+    made = example.project(3)
+    whole, repaired = (_history(made, number) for number in ("ML-001", "ML-003"))
+    assert whole["head"]["caution"] == []
+    assert "hot work" in repaired["head"]["caution"][0]
+    facts = {f["label"]: f["value"] for f in whole["identity"]}
+    assert (facts["WPS"], facts["Procedure tests"]) == ("WPS-01 rev. 1", "PQR-01")
+    assert (facts["Chainage"], facts["Drawing"]) == ("KP 0.012", "AL-01 rev. 2")
+    assert facts["Fit-up"] == "gap 1.6 mm, hi-lo 0.8 mm, by QC"
+    bare = replace(made.joints[0], wps="", kp_m=None, drawing="", fit_up_gap_mm=None,
+                   hi_lo_mm=None, fit_up_by="")  # fmt: skip
+    facts = {f["label"]: f["value"] for f in _history(replace(made, joints=(bare,)))["identity"]}
+    assert [facts[name] for name in ("WPS", "Chainage", "Drawing", "Fit-up")] == ["-"] * 4
+    assert facts["Procedure tests"] == "WPS not on record"
+
+
 def test_members_that_differ_from_the_register_are_marked() -> None:
     made = example.project(1)
     joint = replace(made.joints[0], upstream_item="P-9", downstream_heat="H900")

@@ -13,6 +13,8 @@ from dossier.coverage.plan.examinations import Films, Owed
 from dossier.coverage.view import view
 from dossier.documents.printed.face import Asked, Printed
 from dossier.documents.printed.work_ahead import context
+from dossier.documents.printed.work_ahead.papers import consumables_part
+from dossier.documents.printed.work_ahead.people import deposit_words
 from dossier.records.procedures import Span
 from dossier.records.verdicts import HOLD, Basis, Reason
 from dossier.records.welders import Welder
@@ -120,3 +122,34 @@ def test_a_certificate_that_no_planned_joint_confirms_is_marked(least: int, told
     assert column(part, "Joint") == ["ML-003", "none"]
     assert column(part, "Joint", "marks") == ["", "hold"]
     assert part["note"].startswith(told)
+
+
+def test_consumables_are_those_of_the_planned_joints() -> None:
+    seen = _asked(example.WELDERS).seen
+    again = replace(seen.project.joints[2], number="ML-009")
+    metal = {}
+    for count, joints in enumerate(
+        (seen.project.joints[:2], seen.project.joints, (*seen.project.joints, again))
+    ):
+        project = replace(seen.project, joints=joints)
+        metal[count] = consumables_part(view(project, example.AS_OF))["rows"]
+    assert (metal[0]["rows"], metal[0]["note"]) == ([], "")
+    assert column(metal[1], "Consumable") == ["E6010", "E8010-P1"]
+    assert column(metal[1], "WPS") == ["WPS-01"] * 2
+    one, two = ([float(cell.split()[0]) for cell in column(metal[n], "Weld metal")] for n in (1, 2))
+    assert two == pytest.approx([2 * kg for kg in one], abs=0.011)
+
+
+@pytest.mark.parametrize(
+    ("layers", "root", "told"),
+    [
+        (None, True, "111, 3 mm, E6010, root, backing none"),
+        (1, True, "111, 3 mm, E6010, root, backing none"),
+        (2, False, "111, 3 mm, E6010, above the root, 2 layers or more"),
+    ],
+)
+def test_a_deposit_of_a_proposed_test_is_told_in_words(
+    layers: int | None, root: bool, told: str
+) -> None:
+    held = example.WELDERS[0].certificates[0].deposits[0]
+    assert deposit_words(replace(held, deposit_mm=3.0, layers=layers, root=root), "SI") == told

@@ -61,6 +61,25 @@ def test_a_prescribed_preheat_below_the_figure_is_short(seen: View) -> None:
     high = preheat_window(seen, replace(BASIC, preheat_min_c=200.0), [example.PQR], "SI")
     assert _column(low["rows"], "Judged")[1] == "short"
     assert _column(high["rows"], "Judged")[1] == "enough"
+    assert [line["marks"][4] for line in low["rows"]["rows"]] == ["soft", "soon", "soon", "soon"]
+    assert [line["marks"][4] for line in high["rows"]["rows"]] == ["soft", "good", "good", "good"]
+
+
+@pytest.mark.parametrize(("below", "judged"), [(0.4, "enough"), (0.6, "short")])
+def test_a_prescribed_preheat_may_fall_short_by_half_a_degree(
+    seen: View, below: float, judged: str
+) -> None:
+    composition = example.PQR.composition
+    assert composition is not None
+    asked = method_b(
+        MethodB(
+            cet_pct=round(cet_pct(composition), 4), thickness_mm=60.0, hydrogen_ml_100g=5.0,
+            heat_input_kj_mm=0.5,
+        )
+    ).preheat_c  # fmt: skip
+    wps = replace(BASIC, preheat_min_c=asked - below)
+    window = preheat_window(seen, wps, [example.PQR], "SI")
+    assert _column(window["rows"], "Judged")[1] == judged
 
 
 def test_a_heat_input_outside_the_limits_gives_no_figure_but_its_reason(seen: View) -> None:
@@ -77,6 +96,14 @@ def test_without_a_closed_heat_input_no_window_is_drawn(seen: View) -> None:
     window = preheat_window(seen, replace(BASIC, passes=open_ended), [example.PQR], "SI")
     told = "No preheat window is drawn: no heat input range is closed."
     assert (window["chart"]["svg"], window["chart"]["note"]) == ("", told)
+
+
+@pytest.mark.parametrize(("thinnest", "curves"), [(12.0, 2), (5.0, 1)])
+def test_a_wall_outside_the_method_has_no_curve(seen: View, thinnest: float, curves: int) -> None:
+    wps = replace(BASIC, wall_mm=Span(low=thinnest, high=60.0))
+    svg = preheat_window(seen, wps, [example.PQR], "SI")["chart"]["svg"]
+    named = [wall for wall in ("5 mm", "12 mm", "60 mm") if f"least at t = {wall}" in svg]
+    assert (len(named), named[-1]) == (curves, "60 mm")
 
 
 def test_the_shaded_window_spans_the_heat_inputs_of_all_passes(seen: View) -> None:
