@@ -25,13 +25,16 @@ NAME = "indication-acceptance"
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
-    """One finding per report whose stated result is not what the code gives."""
+    """One finding per report whose stated result is not what the code gives.
+
+    Where line, diameter or wall is unknown, the limits cannot be asked and nothing is told.
+    """
     for report in file.examinations:
         if not report.result or not (report.indications or report.result == "rejected"):
             continue
         reasons = _judged(seen, file, report)
         verdict = _verdict(report, worst(reasons))
-        if verdict != CLEAR:
+        if reasons and verdict != CLEAR:
             yield _finding(file.joint, report, reasons, verdict)
 
 
@@ -68,7 +71,7 @@ def _finding(
         verdict,
         (("joint", joint.number), ("report", report.report)),
         f"{report.report} states joint {joint.number} {report.result}; the recorded indications "
-        f"give: {limits or 'nothing outside the limits'}.",
+        f"give: {limits}.",
         shown,
         (*at(report, "result", "indications"), *paper(report)),
         "Have the film read again by a certified examiner and the verdict corrected.",

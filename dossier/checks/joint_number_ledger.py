@@ -88,20 +88,17 @@ def _key(series: str, sequence: int | None, number: str) -> Key:
 def _fact(key: Key, joint: Joint, replaced: str) -> Told:
     name = joint.name
     day = str(joint.welded_on or "")
-    kept = (joint.number, name.base, name.sequence, name.series, name.event, name.order)
-    return key, joint.origin, (*kept, joint.status, day, joint.remarks, joint.replaces, replaced)
+    kept = (joint.number, name.base, name.sequence, joint.status, day, joint.replaces, replaced)
+    return key, joint.origin, kept
 
 
 def _joint(fact: Fact) -> Joint:
     """As much of a joint as the ledger asks for."""
-    number, base, sequence, series, event, order, status, day, remarks, replaces, _ = fact.values
+    number, base, sequence, status, day, replaces, _ = fact.values
     name = JointName(
         written=str(number),
         base=str(base),
-        series=str(series),
         sequence=sequence if isinstance(sequence, int) else None,
-        event=str(event),
-        order=order if isinstance(order, int) else 0,
     )
     return Joint(
         number=str(number),
@@ -109,7 +106,6 @@ def _joint(fact: Fact) -> Joint:
         line="",
         status=str(status),
         welded_on=date.fromisoformat(str(day)) if day else None,
-        remarks=str(remarks),
         replaces=str(replaces),
         origin=fact.origin,
     )
