@@ -96,6 +96,11 @@ def test_matrix_tells_state_by_letter(seen: View, answers: Answers) -> None:
     assert _column(data["by_welder"], "Certificate") == ["WQ-01", "WQ-02", "none on record"]
     assert _column(data["by_welder"], "State")[:2] == ["F", "F"]
     assert _column(data["by_need"][0], "N1") == ["F", "F", "-"]
+    needs = (_column(data["needs"], "Need"), _column(data["needs"], "Joints"))
+    assert needs == (["N1", "N2"], ["6", "1"])  # N2: the repair
+    marks = [(line["marks"][2], line["marks"][-1]) for line in data["by_welder"]["rows"]]
+    assert marks == [("", "good"), ("", "good"), ("hold", "")]
+    assert [line["marks"][2] for line in data["by_need"][0]["rows"]] == ["good", "good", "soft"]
 
 
 @pytest.mark.parametrize(("until", "letter"), [(29, "S"), (31, "F")])

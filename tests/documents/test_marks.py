@@ -246,6 +246,25 @@ def test_a_break_is_told_with_its_days_and_joints() -> None:
     assert broken["marks"][6] == "hold"
 
 
+@pytest.mark.parametrize(
+    ("numbers", "told"),
+    [
+        (("ML-001",), "ML-001"),
+        (("ML-001", "ML-002"), "ML-001, ML-002"),
+        (("ML-001", "ML-002", "ML-004"), "ML-001, ML-002, ML-004"),
+        (("ML-001", "ML-002", "ML-003"), "ML-001 to ML-003"),
+    ],
+)
+def test_joints_of_a_break_are_drawn_together_from_three_on(
+    numbers: tuple[str, ...], told: str
+) -> None:
+    seen = _with_iso(date(2025, 6, 1))
+    passes = tuple(p for p in seen.project.passes if p.joint in numbers)
+    some = view(replace(seen.project, passes=passes, repairs=()), example.AS_OF)
+    data = continuity_of(some, answers_of(some.project), "N")
+    assert column(data["breaks"], "Joints with the process meanwhile") == [told]
+
+
 def test_a_break_without_work_is_not_marked() -> None:
     seen = _with_iso(date(2025, 6, 1))
     idle = view(replace(seen.project, passes=(), repairs=()), example.AS_OF)

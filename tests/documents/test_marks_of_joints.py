@@ -14,6 +14,7 @@ from dossier.coverage.view import View, view
 from dossier.documents import joint_history, qualification, rates
 from dossier.documents.answers import Answers
 from dossier.documents.figures.completeness import completeness
+from dossier.documents.figures.repair_rates import first_time
 from dossier.documents.joint_history import JointHistory
 from dossier.records.base import Paper
 from dossier.records.project import Project
@@ -199,3 +200,17 @@ def test_rates_by_week_count_by_the_day_of_welding(seen: View) -> None:
     assert [line["cells"] for line in weekly["rows"]] == [
         ["2026 week 09", "6", "1", "16.7 %", "0.4 % to 64.1 %"],
     ]  # fmt: skip
+
+
+def test_a_report_that_is_not_yet_read_counts_for_no_rate() -> None:
+    made = example.project(3)
+    unread = tuple(
+        replace(e, result="") if e.report == "RT-ML-001" else e for e in made.examinations
+    )
+    seen = view(replace(made, examinations=unread), example.AS_OF)
+    table, _ = first_time(seen)
+    assert [line["cells"][:4] for line in table["rows"]] == [
+        ["RT", "1", "2", "50.0 %"], ["VT", "3", "3", "100.0 %"],
+    ]  # fmt: skip
+    by_line = rates.context(seen, "N")["groups"][0][0]
+    assert by_line["rows"][0]["cells"][:4] == ["L1", "2", "1", "50.0 %"]

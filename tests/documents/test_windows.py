@@ -177,6 +177,16 @@ def test_cooling_is_fastest_cold_and_thick_and_slowest_hot_and_thin() -> None:
     assert "Rings: the tests" in window["chart"]["note"]
 
 
+@pytest.mark.parametrize(("thickest", "told"), [(60.0, "wall 60 mm"), (None, "wall any thicker")])
+def test_cooling_names_the_walls_that_it_was_computed_for(
+    thickest: float | None, told: str
+) -> None:
+    wps = replace(BASIC, wall_mm=Span(low=12.0, high=thickest))
+    note = cooling_window(wps, [example.PQR], "SI")["rows"]["note"]
+    assert f"preheat 80 °C, {told}. Slowest" in note
+    assert "interpass 250 °C, wall 12 mm." in note
+
+
 @pytest.mark.parametrize(
     ("change", "told"),
     [
