@@ -61,7 +61,9 @@ def test_a_bundle_is_whole_and_sound(name: str) -> None:
         assert reference.removeprefix("#/$defs/") in whole["$defs"], reference
 
 
-@pytest.mark.parametrize("file", sorted((EVERY / "registers").glob("*.yaml")), ids=str)
+@pytest.mark.parametrize(
+    "file", sorted((EVERY / "registers").glob("*.yaml")), ids=lambda path: path.stem
+)
 def test_an_editor_finds_nothing_wrong_with_sound_files(file: Path) -> None:
     data = yaml.load(file.read_text(encoding="utf-8"), _EditorYaml)  # noqa: S506 - safe subclass
     errors = Draft202012Validator(bundled(file.stem)).iter_errors(data)
@@ -108,6 +110,15 @@ def test_an_editor_knows_dates_words_and_references() -> None:
         ("document", {"document": "D-1"}, True), ("document", {"page": 1}, False),
     ):  # fmt: skip
         assert validator.is_valid({**joint, name: value}) == sound, (name, value)
+
+
+@pytest.mark.parametrize(
+    ("values", "sound"),
+    [([212, 220], True), ("n/a", True), (None, True), ([212, "n/a"], False), ([None], False)],
+)
+def test_an_editor_takes_no_answer_for_one_value_of_several(values: object, *, sound: bool) -> None:
+    test = {"report": "HD-1", "joint": "ML-1", "zone": "cap", "values": values}
+    assert Draft202012Validator(bundled("hardness_tests")).is_valid([test]) == sound
 
 
 def test_an_unknown_schema_is_refused_with_a_suggestion() -> None:

@@ -17,7 +17,7 @@ import pytest
 
 from dossier.errors import InputError
 from dossier.intake import load_project
-from dossier.intake.entry_layout import NAMES, layout, shape_at
+from dossier.intake.entry_layout import NAMES, WHICH, layout, shape_at
 from dossier.intake.entry_mark import FIRST_ROW, HEADING_ROW, HELP_ROW, PATH_ROW
 from dossier.intake.entry_rows import joined_texts, split_texts
 from dossier.intake.entry_workbook import entry_workbook, write_workbook
@@ -104,7 +104,8 @@ def test_headings_help_and_the_page(book: Any) -> None:
         assert page.freeze_panes.endswith(str(FIRST_ROW))
         assert page.auto_filter.ref.startswith(f"A{HEADING_ROW}:")
         assert page.print_title_rows == f"${HEADING_ROW}:${HEADING_ROW}"
-        assert (page.page_setup.orientation, page.page_setup.paperSize) == ("landscape", 9)
+        setup = page.page_setup
+        assert (setup.orientation, setup.paperSize, setup.fitToHeight) == ("landscape", 9, 0)
         assert page.protection.sheet
         assert page[f"A{HEADING_ROW}"].protection.locked
         assert not page.column_dimensions["A"].protection.locked
@@ -112,6 +113,8 @@ def test_headings_help_and_the_page(book: Any) -> None:
         "Hi-lo [mm]"
     )
     assert book["Joints"]["A4"].value.endswith("*")
+    legend = book["Legend"].page_setup
+    assert (legend.fitToWidth, legend.fitToHeight) == (1, 1)
     assert book["Lists"].sheet_state == "veryHidden"
     assert book.security.lockStructure
 
@@ -137,14 +140,27 @@ def test_drop_down_lists_go_by_names_that_exist(book: Any) -> None:
 
 
 def test_limits_come_from_the_schema(book: Any) -> None:
-    page = book["Coatings"]
-    letter = column_of(page, "humidity_percent")
-    rule = next(r for r in page.data_validations.dataValidation if f"{letter}5" in r.sqref)
+    letter, rule = rule_of(book["Coatings"], "humidity_percent")
     assert rule.formula1 == (
         f"=IF(ISNUMBER({letter}5),AND(ISNUMBER({letter}5),{letter}5>=0,{letter}5<=100),"
         f'LOWER({letter}5)="n/a")'
     )
     assert rule.error == "A number in %, 0 to 100 %, or n/a."
+
+
+def test_which_of_several_counts_from_one(book: Any) -> None:
+    sheets = [s.name for s in layout() if any(c.path == WHICH for c in s.columns)]
+    assert sheets
+    for name in sheets:
+        _, rule = rule_of(book[name], WHICH)
+        assert rule.error == "A whole number, 1 or more, or n/a."
+
+
+def rule_of(page: Any, path: str) -> tuple[str, Any]:
+    """The letter of a column, and what may be entered in it."""
+    letter = column_of(page, path)
+    rules = page.data_validations.dataValidation
+    return letter, next(rule for rule in rules if f"{letter}{FIRST_ROW}" in rule.sqref)
 
 
 def test_closed_lists_take_na_only_where_it_may_be_blank(book: Any) -> None:
