@@ -10,9 +10,11 @@ from typing import Any
 
 import pytest
 
+from dossier.coverage.continuity import timeline
 from dossier.coverage.view import View, view
-from dossier.documents import joint_history, qualification, rates
+from dossier.documents import joint_history, qualification, rates, revision_comparison
 from dossier.documents.answers import Answers
+from dossier.documents.certificate_sheet import lane
 from dossier.documents.figures.completeness import completeness
 from dossier.documents.figures.repair_rates import first_time
 from dossier.documents.joint_history import JointHistory
@@ -214,3 +216,33 @@ def test_a_report_that_is_not_yet_read_counts_for_no_rate() -> None:
     ]  # fmt: skip
     by_line = rates.context(seen, "N")["groups"][0][0]
     assert by_line["rows"][0]["cells"][:4] == ["L1", "2", "1", "50.0 %"]
+
+
+def test_the_lane_of_a_certificate_shows_breaks_and_the_work_of_its_holder() -> None:
+    held = replace(example.WELDERS[0].certificates[0], code="ISO 9606-1:2012", method="9.3 b",
+                   welded_on=date(2025, 6, 1), confirmations=())  # fmt: skip
+    made = example.project(1)
+    welder = replace(example.WELDERS[0], certificates=(held,))
+    seen = view(replace(made, welders=(welder,)), example.AS_OF)
+    told = timeline(seen, welder, held)
+    drawn = lane(welder, told)
+    assert drawn.bars == ((date(2025, 6, 1), date(2025, 12, 1)),)
+    assert drawn.gaps == ((date(2025, 12, 2), example.AS_OF),)
+    first, second = date(2026, 3, 1), date(2026, 3, 3)  # the joint, and a repair
+    assert drawn.work == (first, second)
+    later = replace(welder, since=date(2026, 3, 2))
+    earlier = replace(welder, until=date(2026, 3, 2))
+    assert [lane(one, told).work for one in (later, earlier)] == [(second,), (first,)]
+
+
+def test_a_comparison_tells_terms_and_revisions_without_a_test(
+    seen: View, answers: Answers
+) -> None:
+    old = replace(example.WPS, valid_until=date(2026, 4, 30))
+    new = replace(example.WPS, revision="2", valid_from=date(2026, 5, 1), pqrs=("PQR-9",))
+    data = revision_comparison.context(seen, old, new, answers, "N")
+    told = {f["label"]: f["value"] for f in data["summary"]}
+    assert told["In force, revision 1"] == "2026-01-20 to 2026-04-30"
+    assert told["In force, revision 2"] == "2026-05-01 to open"
+    assert told["Tests of revision 2"] == "none on record"
+    assert (told["Welded to revision 1"], told["Welded to revision 2"]) == ("6", "0")

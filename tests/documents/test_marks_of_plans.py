@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
+from math import pi, radians, tan
 
 import pytest
 
+from dossier.calc.groove_section import groove_section
 from dossier.coverage.plan import Plan, plan
 from dossier.coverage.plan.examinations import Films, Owed
 from dossier.coverage.view import view
+from dossier.documents.planning import Size, estimate
 from dossier.documents.printed.face import Asked, Printed
-from dossier.documents.printed.work_ahead import context
+from dossier.documents.printed.work_ahead import context, make
 from dossier.documents.printed.work_ahead.papers import consumables_part
 from dossier.documents.printed.work_ahead.people import deposit_words
 from dossier.records.procedures import Span
@@ -153,3 +157,34 @@ def test_a_deposit_of_a_proposed_test_is_told_in_words(
 ) -> None:
     held = example.WELDERS[0].certificates[0].deposits[0]
     assert deposit_words(replace(held, deposit_mm=3.0, layers=layers, root=root), "SI") == told
+
+
+def test_metal_and_arc_time_are_shared_by_the_heights_of_the_passes() -> None:
+    made = estimate(example.WPS, Size(323.9, 12.7, ()))
+    assert not isinstance(made, str)
+    slope, ends = tan(radians(30)), (0.0, 3.0, 5.5, 10.2, 12.7)  # gap and root face 1.5 mm
+    areas = [
+        1.5 * (top - low) + slope * (max(top - 1.5, 0) ** 2 - max(low - 1.5, 0) ** 2)
+        for low, top in pairwise(ends)
+    ]
+    areas[-1] += groove_section(example.GROOVE, 12.7).cap_mm2
+    assert [part.section_mm2 for part in made.parts] == pytest.approx(areas)
+    length_mm = pi * (323.9 - 12.7)
+    assert made.length_m * 1000 == pytest.approx(length_mm)
+    speeds = (250, 300, 225, 190)  # the middle of what the sheet permits
+    times = [p.runs * length_mm / speed for p, speed in zip(made.parts, speeds, strict=True)]
+    assert [part.arc_min for part in made.parts] == pytest.approx(times)
+    assert made.arc_min == pytest.approx(sum(times))
+
+
+@pytest.mark.parametrize(
+    ("status", "wps", "sheets"),
+    [("planned", "WPS-01", 1), ("planned", "WPS-77", 1), ("welded", "WPS-01", 0)],
+)
+def test_there_is_a_sheet_only_where_something_lies_ahead(
+    status: str, wps: str, sheets: int
+) -> None:
+    of = _asked(example.WELDERS, wps)
+    joints = (*of.seen.project.joints[:2], replace(of.seen.project.joints[2], status=status))
+    seen = view(replace(of.seen.project, joints=joints), example.AS_OF)
+    assert len(list(make(Asked(seen)))) == sheets

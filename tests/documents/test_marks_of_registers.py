@@ -300,3 +300,15 @@ def test_the_joint_register_tells_how_far_a_joint_has_come() -> None:
     assert column(part, "Coated")[:3] == ["2026-03-06", "2026-03-06", "-"]
     assert column(part, "Lowered")[:3] == ["2026-03-09", "-", "-"]
     assert column(part, "Verdict", "marks")[:3] == ["", "hold", ""]
+
+
+def test_a_strip_shows_the_joints_of_its_own_line() -> None:
+    made = example.project(2)
+    other = replace(made.lines[0], id="L2", title="Spur")
+    project = replace(made, lines=(*made.lines, other))
+    seen = view(project, example.AS_OF)
+    (strip,) = REGISTERS["joint-register"][1](seen, {}, "N")["strips"]
+    assert "L1, Mainline" in strip
+    away = tuple(replace(joint, kp_m=None) for joint in made.joints)
+    bare = view(replace(project, joints=away), example.AS_OF)
+    assert REGISTERS["joint-register"][1](bare, {}, "N")["strips"] == []
