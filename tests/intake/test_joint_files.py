@@ -102,6 +102,13 @@ def test_what_is_written_oddly_is_read_with_care(
     assert records.joint.number == "ML-0000001"
 
 
+def test_the_mark_that_some_editors_set_before_a_file_is_passed_over(tmp_path: Path) -> None:
+    path = in_file(tmp_path, *(json.dumps(row) for row in records_of(2, seed=1)))
+    path.write_text(path.read_text(encoding="utf-8"), encoding="utf-8-sig")
+    found, faults = read(path)
+    assert (len(found), faults) == (2, [])
+
+
 @pytest.mark.parametrize(
     ("text", "field"),
     [
@@ -112,6 +119,7 @@ def test_what_is_written_oddly_is_read_with_care(
         ('{"number":"ML-1","line":"A","passes":[{"number":0,"kind":"cap"}]}', "passes.1.number"),
         ('{"number":"ML 1","line":"A"}', "number"),
         ('{"number":"ML-1","line":"A","welded_on":"2026-02-30"}', "welded_on"),
+        ('\ufeff{"number":"ML-1","line":"A"}', ""),
         ("[1]", ""),
         ("{", ""),
     ],
