@@ -35,7 +35,8 @@ def _at(angle: float, radius: float) -> tuple[float, float]:
 
 
 def _arc(first: float, last: float, radius: float, colour: str, width: float) -> str:
-    last = max(last, first + radians(2.5))
+    # Neither a point nor a whole circle is an arc: both would vanish.
+    last = min(max(last, first + radians(2.5)), first + radians(359.5))
     (x1, y1), (x2, y2) = _at(first, radius), _at(last, radius)
     large = 1 if last - first > pi else 0
     path = f"M{x1:.2f} {y1:.2f} A{radius} {radius} 0 {large} 1 {x2:.2f} {y2:.2f}"

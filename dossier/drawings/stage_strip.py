@@ -94,8 +94,6 @@ def _chainage(ends: tuple[float, float], bottom: float) -> list[str]:
     low, high = ends
     parts = [line((_LEFT, bottom + 3), (WIDTH - _RIGHT, bottom + 3), SOFT)]
     for tick in ticks(low, high, 6):
-        if not low <= tick <= high:
-            continue
         x = _LEFT + (tick - low) / ((high - low) or 1.0) * (WIDTH - _LEFT - _RIGHT)
         anchor = "middle" if _LEFT + 20 < x < WIDTH - 30 else "start" if x < WIDTH / 2 else "end"
         parts.append(line((x, bottom + 1), (x, bottom + 5), SOFT))
