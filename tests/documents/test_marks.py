@@ -50,6 +50,15 @@ def test_an_item_and_a_parent_that_are_not_on_record_are_marked() -> None:
     assert column(pups, "Heat", "marks") == ["hold"]
 
 
+def test_joints_off_the_run_and_on_the_weld_map_tell_their_chainage() -> None:
+    made = example.project(2)
+    cut = replace(made.joints[1], status="cut out")
+    off = table_of(replace(made, joints=(made.joints[0], cut)), "pipe-book", "branches")
+    assert (column(off, "KP, km"), column(off, "Status")) == (["0.024"], ["cut out"])
+    drawn = "".join(printed(made, "weld-map")["content"]["joints"]["drawings"])
+    assert [kp for kp in ("KP 0.012", "KP 0.024") if kp in drawn] == ["KP 0.012", "KP 0.024"]
+
+
 def test_a_break_in_the_run_is_counted() -> None:
     made = example.project(3)
     joints = (made.joints[0], replace(made.joints[1], upstream_item="P-777"), made.joints[2])

@@ -11,9 +11,11 @@ from math import pi, radians, tan
 import pytest
 
 from dossier.calc.groove_section import groove_section
+from dossier.calc.weld_metal import mass_kg_m
 from dossier.coverage.plan import Plan, plan
 from dossier.coverage.plan.examinations import Films, Owed
 from dossier.coverage.view import view
+from dossier.documents import planning
 from dossier.documents.planning import Size, estimate
 from dossier.documents.printed.face import Asked, Printed
 from dossier.documents.printed.work_ahead import context, make
@@ -188,3 +190,23 @@ def test_there_is_a_sheet_only_where_something_lies_ahead(
     joints = (*of.seen.project.joints[:2], replace(of.seen.project.joints[2], status=status))
     seen = view(replace(of.seen.project, joints=joints), example.AS_OF)
     assert len(list(make(Asked(seen)))) == sheets
+
+
+def test_each_consumable_takes_the_metal_of_its_own_passes() -> None:
+    seen = _asked(example.WELDERS).seen
+    some = tuple(replace(seen.project.joints[2], number=f"ML-{n}") for n in range(100, 200))
+    many = view(replace(seen.project, joints=some), example.AS_OF)
+    part = planning.context(many, WPS, "N")["consumables"]
+    made = estimate(WPS, Size(323.9, 12.7, ()))
+    assert not isinstance(made, str)
+    root, *others = (100 * made.length_m * mass_kg_m(one.section_mm2) for one in made.parts)
+    assert column(part, "Consumable") == ["E6010", "E8010-P1"]
+    assert column(part, "Weld metal") == [f"{root:.1f} kg", f"{sum(others):.1f} kg"]
+
+
+def test_joints_whose_metal_cannot_be_told_are_named() -> None:
+    seen = _asked(example.WELDERS).seen
+    items = tuple(replace(item, wall_mm=None) for item in seen.project.items)
+    part = consumables_part(view(replace(seen.project, items=items), example.AS_OF))["rows"]
+    assert part["rows"] == []
+    assert part["note"].endswith("No figure: WPS-01: diameter or wall is not recorded.")

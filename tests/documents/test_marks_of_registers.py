@@ -113,6 +113,7 @@ def test_a_heat_of_the_log_alone_and_one_without_a_paper_are_marked() -> None:
     part = table_of(project, "heat-map", "heats")
     assert column(part, "Heat") == ["no heat recorded", "H100", "H200", "H900"]
     assert column(part, "Items") == ["1", "2", "1", "0"]
+    assert column(part, "Length") == ["12.2 m", "24.4 m", "12.2 m", "-"]
     # The log gives H100 to the items that the register gives H200 and none.
     assert column(part, "Heat", "marks") == ["hold", "hold", "", "hold"]
     assert column(part, "Certificate", "marks") == ["", "", "hold", ""]
