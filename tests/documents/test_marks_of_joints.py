@@ -151,6 +151,7 @@ def test_what_followed_the_welding_is_told_with_its_figures() -> None:
     ]  # fmt: skip
     assert told["hardness"][2:] == ["heat affected zone, up to 252 HV10", "rejected"]
     assert told["holiday test"][2] == "12 kV, 3 found, 2 repaired"
+    assert told["coated"][2] == "shrink sleeve, 2.4 mm"
     assert told["backfilled"][0] == "2026-03-10 08:00"
     assert told["pressure test"] == ["2026-04-01 08:00", "HT-1", "water, 121 bar", "accepted"]
 

@@ -313,3 +313,32 @@ def test_a_strip_shows_the_joints_of_its_own_line() -> None:
     away = tuple(replace(joint, kp_m=None) for joint in made.joints)
     bare = view(replace(project, joints=away), example.AS_OF)
     assert REGISTERS["joint-register"][1](bare, {}, "N")["strips"] == []
+
+
+def test_a_batch_of_a_coating_is_used_at_its_joints() -> None:
+    made = example.project(3)
+    coatings = tuple(replace(one, batch="S-1") for one in made.coatings)
+    part = table_of(replace(made, coatings=coatings), "batch-use", "batches")
+    assert column(part, "Batch", "marks") == ["", "", "hold"]  # no such batch on record
+    assert part["rows"][2]["cells"][4:] == [
+        "2", "0", "0", "2026-03-06", "2026-03-06", "-", "ML-001, ML-002",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kp", "cover", "told"),
+    [
+        (12.2, 1.1, "24.4 m, KP 0.012 to 0.012, least cover 1.1 m"),
+        (None, None, "24.4 m, no chainage, cover not told"),
+    ],
+)
+def test_each_size_of_pipe_is_told_with_its_stretch_and_cover(
+    kp: float | None, cover: float | None, told: str
+) -> None:
+    made = extreme.everything()
+    joint = replace(made.joints[0], kp_m=kp)
+    lowerings = (replace(made.lowerings[0], cover_m=cover),)
+    project = replace(made, joints=(joint,), lowerings=lowerings)
+    part = table_of(project, "examination-summary", "construction")
+    assert part["rows"][1]["cells"][1] == f"323.9 mm x 12.7 mm: {told}"
+    assert [line["marks"][1] for line in part["rows"]] == ["", "", *["hold"] * 4]
