@@ -93,11 +93,12 @@ def _finding(
     reasons = tuple(dict.fromkeys(r for _, judged in faulty for r in judged if r.verdict != CLEAR))
     told = "; ".join(f"{r.variable} {r.found}, wanted {r.permitted}" for r in reasons[:3])
     marks = ", ".join(f"{made.number}{made.side[:1]}" for made, _ in faulty)
+    passes = "pass" if len(faulty) == 1 else "passes"
     return Finding(
         NAME,
         worst(reasons),
         (("joint", file.number), ("batch", batch.number)),
-        f"Batch {batch.number} in joint {file.number}, passes {marks}: {told}.",
+        f"Batch {batch.number} in joint {file.number}, {passes} {marks}: {told}.",
         reasons,
         (*(e for made, _ in faulty for e in at(made, "batch", "started_at")), *paper(batch)),
         "Show the oven log and the issue slips; electrodes out too long need the welding "

@@ -58,4 +58,4 @@ def _reasons(seen: View, report: Nonconformity) -> Iterator[Reason]:
         # Decided and not yet done is work in progress; undecided holds already.
         yield reason("closed", "not closed", "closed when done", NOTE)
     elif report.opened_on and report.closed_on < report.opened_on:
-        yield reason("closed", str(report.closed_on), f"after {report.opened_on}")
+        yield reason("closed", str(report.closed_on), f"from {report.opened_on}")

@@ -28,6 +28,7 @@ LINES = [
     '{"number": "P-11", "od_mm": {}}',
     '{"number": "P-12", "heat": {"number": "1", "number": "2"}}',
     '{"number": "P-13", "heat": {"number": 12E45}}',
+    '{"number": "P-14", "document": 5}',
 ]
 
 
