@@ -14,6 +14,7 @@ from dossier.calc.groove_section import groove_section
 from dossier.calc.weld_metal import mass_kg_m
 from dossier.coverage.plan import Plan, plan
 from dossier.coverage.plan.examinations import Films, Owed
+from dossier.coverage.plan.procedure_tests import ProposedPiece
 from dossier.coverage.view import view
 from dossier.documents import planning
 from dossier.documents.planning import Size, estimate
@@ -82,6 +83,21 @@ def test_a_joint_that_cannot_be_planned_is_marked_and_counted() -> None:
     ]  # fmt: skip
     assert column(part, "Need or joint", "marks") == ["hold"]
     assert {f["label"]: f["value"] for f in made["facts"]}["Planned joints"] == "1"
+
+
+@pytest.mark.parametrize(
+    ("groups", "told"), [((), "-"), (("1.2", "1.2"), "1.2"), (("1.2", "8.1"), "1.2, 8.1")]
+)
+def test_a_proposed_test_names_the_material_of_both_members(
+    groups: tuple[str, ...], told: str
+) -> None:
+    of = _asked(example.WELDERS)
+    made = plan(of.seen, days=60)
+    piece = ProposedPiece("P1", replace(example.PQR, material_groups=groups), ("WPS-01",), {})
+    more = replace(made, procedures=replace(made.procedures, pieces=(piece,)))
+    part = _sheet(of, more)["content"]["pieces"]["rows"]
+    assert column(part, "Material") == [told]
+    assert column(part, "Supports") == ["WPS-01"]
 
 
 @pytest.mark.parametrize(

@@ -147,6 +147,20 @@ def test_site_sheets_are_filled_in_for_the_planned_joints_only(asked: Asked) -> 
     assert {f["label"]: f["value"] for f in daily["facts"]}["For"] == "2026-07-01"
 
 
+def test_a_fit_up_sheet_prints_the_limits_that_the_wps_sets_and_no_others(asked: Asked) -> None:
+    project = asked.seen.project
+    wps = project.procedures[0]
+    assert wps.groove is not None
+    for groove, told in (
+        (replace(wps.groove, gap_mm=None, hi_lo_max_mm=None), "WPS-01 rev. 1"),
+        (replace(wps.groove, gap_mm=None, hi_lo_max_mm=1.6), "WPS-01 rev. 1; hi-lo up to 1.6 mm"),
+    ):
+        sheets = (replace(wps, groove=groove), *project.procedures[1:])
+        of = Asked(view(replace(project, procedures=sheets), example.AS_OF))
+        (row,) = _rows(_made(of, "fit-up-sheet")[0], "joints")
+        assert told in row.values()
+
+
 def test_examination_summary_answers_both_lists_where_no_law_is_recorded(asked: Asked) -> None:
     (data,) = _made(asked, "examination-summary")
     total = _rows(data, "welds")[-1]

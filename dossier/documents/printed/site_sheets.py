@@ -81,8 +81,9 @@ def _fitted(of: Asked, file: JointFile) -> Row:
     joint = file.joint
     groove = file.wps.groove if file.wps else None
     limits = [f"{joint.wps} rev. {joint.wps_revision}" if joint.wps else "WPS not named"]
-    if groove is not None:
+    if groove is not None and groove.gap_mm is not None:
         limits.append(f"gap {show_span(groove.gap_mm, 'mm', of.system)}")
+    if groove is not None and groove.hi_lo_max_mm is not None:
         limits.append(f"hi-lo up to {amount(groove.hi_lo_max_mm, 'mm', of.system)}")
     walls = words(dict.fromkeys(amount(item.wall_mm, "mm", of.system) for item in file.items))
     ends = [words([joint.upstream_item, joint.upstream_heat]),

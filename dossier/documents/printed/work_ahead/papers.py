@@ -58,7 +58,7 @@ def _piece_row(piece: ProposedPiece, system: System) -> Row:
     heat = next((str(v) for n, v in piece.qualified.items() if n.startswith("heat input")), "-")
     return row([
         piece.name, coded(pqr.code, pqr.level), words([pqr.weld_type, pqr.product]), pqr.position,
-        words(pqr.material_groups[:1]), amount(pqr.wall_mm, "mm", system),
+        words(dict.fromkeys(pqr.material_groups)), amount(pqr.wall_mm, "mm", system),
         amount(pqr.od_mm, "mm", system), passes, heat, words(piece.supports),
     ])  # fmt: skip
 
