@@ -8,6 +8,7 @@ import json
 import re
 import zlib
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -15,15 +16,17 @@ import pytest
 
 from dossier.coverage.audit_sample import draw
 from dossier.coverage.joint_file import joint_file
+from dossier.coverage.view import view
 from dossier.documents.joint_history import history
-from dossier.documents.sheet import columns, row, table
+from dossier.documents.sheet import columns, day, row, table
 from dossier.records.papers import Document
 from dossier.records.verdicts import HOLD, NOTE, Finding
 from dossier.review import link, page
 from dossier.review.evidence import evidence_paths, links_from
 from dossier.review.histories import PARTS
-from dossier.review.joints import OWN, TAIL, needles, worst_verdict
-from dossier.review.pack import LETTERS, MARK, block, packed, spelled
+from dossier.review.joints import OWN, TAIL, joint_columns, needles, worst_verdict
+from dossier.review.pack import LETTERS, MARK, block, packed, plain_table, spelled
+from dossier.review.things import things
 from tests.review.conftest import SAMPLE, Checked
 from tests.review.hostile import BREAKS_OUT, IMAGE
 
@@ -83,6 +86,48 @@ def test_every_column_is_as_long_as_the_register(blocks: dict[str, Any], sample:
         assert len(column["at"] if isinstance(column, dict) else column) == count, name
     assert len(blocks["needles"]) == count
     assert len(blocks["findings"]["id"]) == len(sample[1])
+
+
+def test_signed_confirmations_are_the_ticks_of_a_certificate(
+    blocks: dict[str, Any], sample: Checked
+) -> None:
+    signed = {
+        one.number: sorted([day(c.signed_on), c.by] for c in one.confirmations)
+        for welder in sample[0].project.welders
+        for one in welder.certificates
+    }
+    lanes = [lane for welder in blocks["people"]["welders"] for lane in welder["lanes"]]
+    told = {lane["certificate"]: sorted(tick[:2] for tick in lane["ticks"]) for lane in lanes}
+    assert told == signed
+    assert any(told.values())
+
+
+def test_the_day_of_a_joint_is_that_of_its_welding(sample: Checked) -> None:
+    seen, _ = sample
+    first, *others = (j for j in seen.project.joints if j.status == "welded")
+    assert first.finished_at is not None
+    for welded_on, told in ((date(2026, 4, 1), "2026-04-01"), (None, day(first.finished_at))):
+        joints = (replace(first, welded_on=welded_on), *others)
+        column = joint_columns(view(replace(seen.project, joints=joints), seen.as_of), {})["day"]
+        assert column["words"][column["at"][0]] == told
+
+
+def test_heats_count_the_items_that_name_them(sample: Checked) -> None:
+    seen, _ = sample
+    bare = tuple(replace(item, heat="") for item in seen.project.items)
+    counts = [
+        {row[0]: row[5] for row in things(view(replace(seen.project, items=items), seen.as_of))[
+            "heats"]["rows"]}
+        for items in (seen.project.items, bare)
+    ]  # fmt: skip
+    assert sum(counts[0].values()) == sum(1 for item in seen.project.items if item.heat)
+    assert set(counts[1].values()) == {0}
+    assert "" not in counts[1]
+
+
+def test_columns_of_numbers_stand_to_the_right() -> None:
+    heads = columns(("A", 1), ("B", 1, "right"))
+    assert plain_table(table("T", heads, [row(["a", "1"])]))["right"] == [False, True]
 
 
 def test_films_and_reports_are_among_the_needles(sample: Checked) -> None:
