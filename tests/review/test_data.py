@@ -14,13 +14,20 @@ from typing import Any
 
 import pytest
 
+from dossier.codes.editions import welder_code
+from dossier.codes.face import DEPOSIT
 from dossier.coverage.audit_sample import draw
 from dossier.coverage.joint_file import joint_file
+from dossier.coverage.stages import stages_reached
 from dossier.coverage.view import view
 from dossier.documents.joint_history import history
 from dossier.documents.sheet import columns, day, row, table
+from dossier.documents.welder_matrix import joint_needs
+from dossier.errors import InputError
 from dossier.records.papers import Document
-from dossier.records.verdicts import HOLD, NOTE, Finding
+from dossier.records.verdicts import CLEAR, HOLD, NOTE, Finding
+from dossier.records.weld import Weld
+from dossier.records.welders import Certificate
 from dossier.review import link, page
 from dossier.review.evidence import evidence_paths, links_from
 from dossier.review.histories import PARTS
@@ -128,6 +135,53 @@ def test_heats_count_the_items_that_name_them(sample: Checked) -> None:
 def test_columns_of_numbers_stand_to_the_right() -> None:
     heads = columns(("A", 1), ("B", 1, "right"))
     assert plain_table(table("T", heads, [row(["a", "1"])]))["right"] == [False, True]
+
+
+def test_the_stages_of_a_joint_are_told_bit_by_bit(blocks: dict[str, Any], sample: Checked) -> None:
+    seen, _ = sample
+    told = blocks["core"]["joints"]["stages"]
+    for joint, at in zip(seen.project.joints, told["at"], strict=True):
+        reached = stages_reached(seen, joint_file(seen, joint))
+        bits = [told["words"][at] >> place & 1 for place in range(len(reached))]
+        assert bits == [int(done) for done in reached]
+    assert len(told["words"]) > 2
+
+
+def test_findings_stand_with_their_cures_and_their_evidence(
+    blocks: dict[str, Any], sample: Checked
+) -> None:
+    told = blocks["findings"]
+    cures = [told["cure"]["words"][at] for at in told["cure"]["at"]]
+    shown = dict(zip(told["id"], zip(cures, told["evidence"], strict=True), strict=True))
+    assert shown == {
+        f.id: (f.cure, [[str(e.position or ""), e.document, e.page or 0] for e in f.evidence])
+        for f in sample[1]
+    }
+    assert any(page for _, proofs in shown.values() for *_, page in proofs)
+
+
+def test_what_a_certificate_lacks_is_what_its_code_does_not_clear(
+    blocks: dict[str, Any], sample: Checked
+) -> None:
+    told = {(stamp, number, need) for stamp, number, need, _ in blocks["people"]["why"]}
+    needs = joint_needs(sample[0])
+    assert told == {
+        (welder.stamp, held.number, f"N{place}")
+        for welder in sample[0].project.welders
+        for held in welder.certificates
+        for place, need in enumerate(needs, start=1)
+        if _lacks(held, need.weld)
+    }
+    # The thickness deposited is asked of all certificates of a welder together.
+    assert not [why for *_, why in blocks["people"]["why"] if why.startswith(DEPOSIT)]
+
+
+def _lacks(held: Certificate, weld: Weld) -> bool:
+    try:
+        reasons = welder_code(held.code).covers(held, weld, {})
+    except InputError:
+        return True
+    return any(r.verdict > CLEAR for r in reasons if r.variable != DEPOSIT)
 
 
 def test_films_and_reports_are_among_the_needles(sample: Checked) -> None:
