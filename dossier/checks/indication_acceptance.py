@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dossier.codes.editions import acceptance_code
+from dossier.codes.quality_system import RECORDS
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
@@ -27,10 +28,15 @@ NAME = "indication-acceptance"
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per report whose stated result is not what the code gives.
 
-    Where line, diameter or wall is unknown, the limits cannot be asked and nothing is told.
+    Where line, diameter or wall is unknown, the limits cannot be asked: a rejection stands, and an
+    acceptance in spite of indications is not proven.
     """
+    unknown = tuple(_unknown(file))
     for report in file.examinations:
         if not report.result or not (report.indications or report.result == "rejected"):
+            continue
+        if unknown and report.result == "accepted":
+            yield _unproven(file.joint, report, unknown)
             continue
         reasons = _judged(seen, file, report)
         verdict = _verdict(report, worst(reasons))
@@ -47,6 +53,28 @@ def _judged(seen: View, file: JointFile, report: Examination) -> tuple[Reason, .
         od_mm=file.od_mm,
         wall_mm=file.wall_mm,
         choices=seen.choices,
+    )
+
+
+def _unknown(file: JointFile) -> Iterator[Reason]:
+    """What the limits cannot be asked without."""
+    for name, held in (("line", file.line), ("diameter", file.od_mm), ("wall", file.wall_mm)):
+        if held is None:
+            yield Reason(name, "not on record", "on record", RECORDS, HOLD)
+
+
+def _unproven(joint: Joint, report: Examination, unknown: tuple[Reason, ...]) -> Finding:
+    kinds = ", ".join(dict.fromkeys(one.kind for one in report.indications))
+    lacking = " and ".join(reason.variable for reason in unknown)
+    return Finding(
+        NAME,
+        HOLD,
+        (("joint", joint.number), ("report", report.report)),
+        f"{report.report} states joint {joint.number} accepted with {kinds}; without {lacking} on "
+        "record the limits cannot be asked.",
+        unknown,
+        (*at(report, "result", "indications"), *paper(report)),
+        "Record what is lacking, or have the acceptance confirmed against the limits in writing.",
     )
 
 
