@@ -10,6 +10,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from dossier import doctor
 from dossier.cli import main
 from dossier.commands import NAMES
 from dossier.coverage.questions import QUESTIONS
@@ -192,3 +193,42 @@ def test_history_tells_where_each_row_was_read_and_what_the_record_lacks(
     assert [row["cells"][0] for row in data["tests"]["rows"]] == [
         "traceable", "verifiable", "complete"]  # fmt: skip
     assert data["welders"]["rows"][0]["cells"][0] == "W01"
+
+
+@pytest.mark.parametrize("given", ["joint", "=ML-001", "="])
+def test_a_value_that_is_no_pair_is_refused(given: str, sound: str, capsys: Capture) -> None:
+    assert main(["ask", sound, "joint", given]) == 2
+    assert f"found {given}, expected key=value" in capsys.readouterr().err
+
+
+def test_a_check_that_does_not_exist_is_refused_before_anything_is_read(capsys: Capture) -> None:
+    assert main(["check", "no such folder", "--only", "heat-input", "--only", "beauty"]) == 2
+    told = capsys.readouterr().err
+    assert "--only" in told
+    assert "found beauty," in told
+    assert "heat-input" in told
+
+
+@pytest.mark.parametrize(
+    ("present", "needed", "code"), [(True, True, 0), (False, False, 0), (False, True, 4)]
+)
+def test_only_what_is_needed_and_missing_counts(
+    present: bool, needed: bool, code: int, capsys: Capture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    item = doctor.Item("fonts", present, needed, "told")
+    monkeypatch.setattr(doctor, "examine", lambda: iter([item]))
+    assert main(["doctor"]) == code
+    assert capsys.readouterr().out == f"{'ok     ' if present else 'missing'}  fonts: told\n"
+
+
+def test_templates_of_the_project_are_told_from_those_of_the_tool(
+    sound: str, capsys: Capture
+) -> None:
+    own = Path(sound) / "templates"
+    own.mkdir()
+    (own / "rates.html").write_text("<p>own</p>", encoding="utf-8")
+    assert main(["templates", "list", sound]) == 0
+    rows = [line.split() for line in capsys.readouterr().out.splitlines()]
+    whose = {row[0]: row[1] for row in rows}
+    assert {name for name, who in whose.items() if who == "project"} == {"rates.html"}
+    assert set(whose.values()) == {"project", "dossier"}
