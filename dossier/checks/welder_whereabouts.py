@@ -95,5 +95,5 @@ def _reason(
         return Reason("time", found, "one joint at a time", basis, HOLD)
     if speed is None or apart_km is None or apart_km <= speed * hours + 1e-9:
         return None
-    found = f"{apart_km:.3g} km from {at} to {then_at} in {hours * 60:.0f} min"
+    found = f"{apart_km:.6g} km from {at} to {then_at} in {hours * 60:.0f} min"
     return Reason("way", found, f"up to {speed:g} km/h", basis, HOLD)
