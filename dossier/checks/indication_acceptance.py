@@ -35,12 +35,13 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     for report in file.examinations:
         if not report.result or not (report.indications or report.result == "rejected"):
             continue
-        if unknown and report.result == "accepted":
-            yield _unproven(file.joint, report, unknown)
+        if unknown:
+            if report.result == "accepted":
+                yield _unproven(file.joint, report, unknown)
             continue
         reasons = _judged(seen, file, report)
         verdict = _verdict(report, worst(reasons))
-        if reasons and verdict != CLEAR:
+        if verdict != CLEAR:
             yield _finding(file.joint, report, reasons, verdict)
 
 

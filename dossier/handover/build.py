@@ -8,6 +8,7 @@ import shutil
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any, cast
 
@@ -239,8 +240,9 @@ class _Job:
     def _write_beside(self, issue: Mapping[str, Any], parts: Sequence[Part], aside: Path) -> None:
         """The issue as data, and the records as a page to look through."""
         (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
-        printed = [(p.number, p.content) for p in parts if p.content]
-        histories = {number: made for number, made in printed if made.template == HISTORY}
+        histories = {
+            p.number: p.content for p in parts if p.content and p.content.template == HISTORY
+        }
         page = review_page(self.seen, self.findings, issue, histories)
         (aside / REVIEW).write_bytes(page)
 
@@ -261,11 +263,7 @@ class _Job:
     ) -> list[Kept]:
         for other in self.how.join or ():
             self.store.take_over(other)
-
-        def told(done: int, total: int) -> None:
-            progress("Documents", done, total)
-
-        return rendering.finish(tasks, told, self.how.shard)
+        return rendering.finish(tasks, partial(progress, "Documents"), self.how.shard)
 
     def _renderer(self) -> Renderer:
         if self.how.join is not None:

@@ -214,8 +214,9 @@ class _Pool:
                     self._waiting[future] = task
                     self.begun.add(task.key)
 
-    def results(self) -> Iterator[tuple[Task, Rendered]]:
-        """Results as they come; a pool that breaks just ends early."""
+    def results(self, tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
+        """Results of these as they come; a pool that breaks just ends early."""
+        self.hand_out(tasks)
         try:
             for future in as_completed(self._waiting):
                 task = self._waiting.pop(future)  # lets go of the result once it is passed on
@@ -239,21 +240,16 @@ def _wave(tasks: Sequence[Task], count: int, pool: _Pool | None) -> Iterator[tup
     losses = 0
     while left and losses < _LOSSES:
         before = len(left)
-        for task, result in _results(list(left.values()), pool or _Pool(count)):
+        for task, result in (pool or _Pool(count)).results(list(left.values())):
             if left.pop(task.key, None):
                 yield task, result
         pool = None
         losses = losses + 1 if len(left) == before else 0
     for task in left.values():
-        alone = list(_results([task], _Pool(1)))
+        alone = list(_Pool(1).results([task]))
         if not alone:
             raise LostWorkerError(
                 f"A worker process dies while it renders {', '.join(task.titles)}. "
                 "If memory is short, use fewer workers (--workers 1)."
             )
         yield from alone
-
-
-def _results(tasks: Sequence[Task], pool: _Pool) -> Iterator[tuple[Task, Rendered]]:
-    pool.hand_out(tasks)
-    return pool.results()

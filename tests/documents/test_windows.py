@@ -17,12 +17,12 @@ from dossier.documents.cooling_window import cooling_window
 from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.documents.preheat_window import Steel, governing_steel, preheat_window
-from dossier.documents.sheet import Table
 from dossier.records.materials import Heat
 from dossier.records.procedures import Composition, Procedure, Span
 from dossier.units import show
 from tests.documents import example
 from tests.documents.reading import flat, pdf_text
+from tests.documents.rows import column
 
 # A thick wall and a lean heat input, so that the method asks for a real preheat.
 BASIC = replace(
@@ -33,25 +33,24 @@ BASIC = replace(
 )
 
 
-def _column(part: Table, label: str) -> list[str]:
-    index = [c["label"] for c in part["columns"]].index(label)
-    return [r["cells"][index] for r in part["rows"]]
+def _asked_c() -> float:
+    """Preheat of method B at the thickest wall and the lowest heat input of the hot pass, °C."""
+    composition = example.PQR.composition
+    assert composition is not None
+    return method_b(
+        MethodB(
+            cet_pct=round(cet_pct(composition), 4), thickness_mm=60.0, hydrogen_ml_100g=5.0,
+            heat_input_kj_mm=0.5,
+        )
+    ).preheat_c  # fmt: skip
 
 
 def test_preheat_is_that_of_method_b_at_the_thickest_wall_and_lowest_heat_input(
     seen: View,
 ) -> None:
     window = preheat_window(seen, BASIC, [example.PQR], "SI")
-    composition = example.PQR.composition
-    assert composition is not None
-    asked = method_b(
-        MethodB(
-            cet_pct=round(cet_pct(composition), 4), thickness_mm=60.0, hydrogen_ml_100g=5.0,
-            heat_input_kj_mm=0.5,
-        )
-    ).preheat_c  # fmt: skip
-    found = _column(window["rows"], "Method B asks for")
-    assert found[1] == show(round(asked), "°C")  # the hot pass, lowest heat input 0.5
+    found = column(window["rows"], "Method B asks for")
+    assert found[1] == show(round(_asked_c()), "°C")  # the hot pass, lowest heat input 0.5
     assert "test piece of PQR-01" in window["rows"]["note"]
     assert window["chart"]["svg"].startswith("<svg")
 
@@ -59,8 +58,8 @@ def test_preheat_is_that_of_method_b_at_the_thickest_wall_and_lowest_heat_input(
 def test_a_prescribed_preheat_below_the_figure_is_short(seen: View) -> None:
     low = preheat_window(seen, replace(BASIC, preheat_min_c=20.0), [example.PQR], "SI")
     high = preheat_window(seen, replace(BASIC, preheat_min_c=200.0), [example.PQR], "SI")
-    assert _column(low["rows"], "Judged")[1] == "short"
-    assert _column(high["rows"], "Judged")[1] == "enough"
+    assert column(low["rows"], "Judged")[1] == "short"
+    assert column(high["rows"], "Judged")[1] == "enough"
     assert [line["marks"][4] for line in low["rows"]["rows"]] == ["soft", "soon", "soon", "soon"]
     assert [line["marks"][4] for line in high["rows"]["rows"]] == ["soft", "good", "good", "good"]
 
@@ -69,24 +68,16 @@ def test_a_prescribed_preheat_below_the_figure_is_short(seen: View) -> None:
 def test_a_prescribed_preheat_may_fall_short_by_half_a_degree(
     seen: View, below: float, judged: str
 ) -> None:
-    composition = example.PQR.composition
-    assert composition is not None
-    asked = method_b(
-        MethodB(
-            cet_pct=round(cet_pct(composition), 4), thickness_mm=60.0, hydrogen_ml_100g=5.0,
-            heat_input_kj_mm=0.5,
-        )
-    ).preheat_c  # fmt: skip
-    wps = replace(BASIC, preheat_min_c=asked - below)
+    wps = replace(BASIC, preheat_min_c=_asked_c() - below)
     window = preheat_window(seen, wps, [example.PQR], "SI")
-    assert _column(window["rows"], "Judged")[1] == judged
+    assert column(window["rows"], "Judged")[1] == judged
 
 
 def test_a_heat_input_outside_the_limits_gives_no_figure_but_its_reason(seen: View) -> None:
     window = preheat_window(seen, BASIC, [example.PQR], "SI")
-    root = _column(window["rows"], "Method B asks for")[0]  # lowest heat input 0.4 kJ/mm
+    root = column(window["rows"], "Method B asks for")[0]  # lowest heat input 0.4 kJ/mm
     assert root == "no figure: heat input 0.4 kJ/mm lies outside 0.5 kJ/mm to 4 kJ/mm"
-    assert _column(window["rows"], "Judged")[0] == "not judged"
+    assert column(window["rows"], "Judged")[0] == "not judged"
 
 
 def test_without_a_closed_heat_input_no_window_is_drawn(seen: View) -> None:
@@ -172,8 +163,8 @@ def test_cooling_is_fastest_cold_and_thick_and_slowest_hot_and_thin() -> None:
         cooling_time(heat.low or 0, 80.0, 60.0, fast).t85_s,
         cooling_time(heat.high or 0, 250.0, 12.0, slow).t85_s,
     )
-    assert _column(window["rows"], "Fastest")[2] == show(round(expected[0], 1), "s")
-    assert _column(window["rows"], "Slowest")[2] == show(round(expected[1], 1), "s")
+    assert column(window["rows"], "Fastest")[2] == show(round(expected[0], 1), "s")
+    assert column(window["rows"], "Slowest")[2] == show(round(expected[1], 1), "s")
     assert "Rings: the tests" in window["chart"]["note"]
 
 
@@ -199,7 +190,7 @@ def test_cooling_that_cannot_be_computed_says_why(change: dict[str, object], tol
     window = cooling_window(replace(BASIC, **change), [example.PQR], "SI")  # type: ignore[arg-type]
     assert told in window["rows"]["note"]
     assert told in window["chart"]["note"]
-    assert all(told in cell for cell in _column(window["rows"], "Fastest"))
+    assert all(told in cell for cell in column(window["rows"], "Fastest"))
 
 
 def test_windows_stand_on_paper_and_are_lettered_in_the_units_of_the_project(
@@ -211,7 +202,7 @@ def test_windows_stand_on_paper_and_are_lettered_in_the_units_of_the_project(
         assert part in text
     us = preheat_window(seen, BASIC, [example.PQR], "US")
     assert "°F" in us["chart"]["svg"]
-    assert "°F" in _column(us["rows"], "Sheet prescribes")[0]
+    assert "°F" in column(us["rows"], "Sheet prescribes")[0]
 
 
 def test_a_draft_is_a_preliminary_sheet_that_claims_no_approval(
