@@ -160,7 +160,8 @@ def build(
     `findings` are those of all checks; the dossier is a draft while one of hold or worse is open.
     `how` (`dossier.handover.How`) sets processes, store, size of files and whether drafts are
     wanted. Raises InputError: a text that cannot be printed; DraftError: it would be a draft, and
-    `how` wants none. What was there before stays until the new dossier is whole.
+    `how` wants none; SignedError: a signed dossier lies there. What was there before stays until
+    the new dossier is whole.
 
     >>> import tempfile
     >>> from dossier.handover import How

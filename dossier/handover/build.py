@@ -47,6 +47,7 @@ from dossier.handover.rendering import (
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.review_page import review_page
 from dossier.handover.sections import CONTENTS, HISTORY, Source, source
+from dossier.handover.signed import keep_signed, signed_forms
 from dossier.handover.store import (
     Kept,
     Store,
@@ -59,7 +60,6 @@ from dossier.handover.volumes import Volume, load_volumes
 from dossier.records.verdicts import Finding
 
 CHECKSUMS = "checksums.sha256"
-SIGNED = "signed.json"  # checksums of signed files, and what they were before
 _ASIDE = ".building-"
 _SET = re.compile(r"frozenset\(\{([^}]*)\}\)")
 _MIMES = {
@@ -111,7 +111,8 @@ def build(
     folder beside and moved into place at the end; files of an earlier build that are no longer
     part of it are removed if they are unchanged. What was rendered before is taken from the store.
     Raises InputError: a text that cannot be printed; ProjectError: an unusable volume preset;
-    BusyError: another build is at work there; DraftError, before a file of the dossier is written.
+    BusyError: another build is at work there; SignedError: a signed dossier lies there that this
+    one would replace; DraftError, before a file of the dossier is written.
     """
     how = how or How()
     with alone_in(out_dir):
@@ -122,6 +123,8 @@ def build(
         key = job.key()
         if written := _unchanged(job.store, key, out_dir):
             return written
+        if not how.shard:
+            keep_signed(out_dir)
         aside = Path(tempfile.mkdtemp(prefix=_ASIDE, dir=out_dir))
         try:
             used = job.run(source(seen, findings, overrides), aside, progress)
@@ -141,25 +144,13 @@ def _unchanged(store: Store, key: str, out_dir: Path) -> list[Path]:
     """The files of the last build, where neither its records nor a byte of it has changed."""
     kept = store.find(key)
     made = json.loads(kept.path.read_bytes()) if kept else {}
-    signed = {}
-    if made and (out_dir / SIGNED).is_file():
-        signed = _signed(out_dir / SIGNED, made)
+    signed = signed_forms(out_dir, made)
     for name, digest in made.items():
         path = out_dir / name
         changed = not path.is_file() or digest_of(path) != signed.get(name, digest)
         if changed and not (signed and name == CHECKSUMS):
             return []
     return sorted(out_dir / name for name in made)
-
-
-def _signed(path: Path, made: Mapping[str, str]) -> dict[str, str]:
-    """Checksums of the signed forms of files just as they were built; {} from a damaged note."""
-    try:
-        noted = json.loads(path.read_bytes())
-        return {name: one["signed"] for name, one in noted.items()
-                if one["built"] == made.get(name)}  # fmt: skip
-    except (ValueError, KeyError, TypeError, AttributeError):
-        return {}
 
 
 @dataclass(frozen=True, slots=True)

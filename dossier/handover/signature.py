@@ -22,10 +22,11 @@ from urllib.parse import parse_qsl
 from dossier.documents.files import write_whole
 from dossier.errors import DossierError, InputError, MissingToolError
 from dossier.handover.bag import manifest
-from dossier.handover.build import CHECKSUMS, SIGNED
+from dossier.handover.build import CHECKSUMS
 from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.proof import Step, Trouble, step
+from dossier.handover.signed import NOTE
 from dossier.handover.store import digest_of
 
 SIGNATURES = "signatures"
@@ -142,13 +143,13 @@ def _signed_pdf(path: Path, signer: Any, role: str, order: Sequence[str]) -> byt
 
 def _note(folder: Path, before: dict[str, str]) -> None:
     """Say which files were signed, so that the next build does not take them for changed ones."""
-    path = folder / SIGNED
+    path = folder / NOTE
     earlier = json.loads(path.read_bytes()) if path.is_file() else {}
     built = {name: earlier.get(name, {"built": digest})["built"] for name, digest in before.items()}
     noted = {name: {"built": built[name], "signed": digest_of(folder / name)} for name in before}
     write_whole(path, f"{json.dumps(noted, indent=1)}\n".encode())
     listed = (folder / CHECKSUMS).read_text(encoding="utf-8").splitlines()
-    names = sorted({*(line.split("  ", 1)[1] for line in listed), SIGNED})
+    names = sorted({*(line.split("  ", 1)[1] for line in listed), NOTE})
     text = "".join(f"{digest_of(folder / name)}  {name}\n" for name in names)
     write_whole(folder / CHECKSUMS, text.encode())
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,7 +27,12 @@ class Made:
     store: Path
 
     def how(self, **wishes: object) -> How:
-        return How(workers=1, store=self.store, **wishes)  # type: ignore[arg-type]
+        return How(workers=1, store=self.own_store(), **wishes)  # type: ignore[arg-type]
+
+    def own_store(self) -> Path:
+        """The store again: a build drops what the last builds of its store did not use."""
+        place = Path(tempfile.mkdtemp(prefix="store-", dir=self.store.parent))
+        return Path(shutil.copytree(self.store, place, dirs_exist_ok=True))
 
     def copy(self, place: Path) -> Path:
         """The built folder again, to be changed."""

@@ -37,7 +37,7 @@ def test_building_packing_and_proving_by_the_command_line(
 ) -> None:
     out, packed = tmp_path / "out", tmp_path / "handed over.zip"
     limits = ["--split-pages", "12", "--since", str(made.out)]
-    store = ["--store", str(made.store), "--workers", "1"]
+    store = ["--store", str(made.own_store()), "--workers", "1"]
     assert main(["build", str(made.project), "--out", str(out), *limits, *store]) == 0
     written = capsys.readouterr().out.splitlines()
     assert sum("dossier_" in Path(line).name for line in written) > 1

@@ -112,7 +112,7 @@ def test_an_unwanted_draft_is_refused_before_anything_is_written(
 def test_the_command_line_refuses_a_draft_with_exit_1(
     made: Made, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    store = ["--store", str(made.store), "--workers", "1"]
+    store = ["--store", str(made.own_store()), "--workers", "1"]
     assert (
         main(["build", str(made.project), "--out", str(tmp_path / "o"), "--no-draft", *store]) == 1
     )

@@ -20,9 +20,10 @@ from cryptography.x509.oid import NameOID
 
 from dossier.cli import main
 from dossier.errors import InputError, MissingToolError
-from dossier.handover import build, signature
+from dossier.handover import How, build, signature
 from dossier.handover.package import write_package
 from dossier.handover.signature import Key, SignatureError, sign
+from dossier.handover.signed import SignedError
 from dossier.handover.verify import verify
 from tests.handover import small
 from tests.handover.conftest import Made
@@ -187,12 +188,37 @@ def test_a_changed_manifest_breaks_its_signatures(sealed: Path, tmp_path: Path) 
     assert told(copy).count(".p7s: what was signed has changed since") == 2
 
 
-def test_a_signed_dossier_is_not_built_over(made: Made, signed: Path) -> None:
+def test_a_signed_dossier_of_the_same_records_stays(made: Made, signed: Path) -> None:
     before = small.tree(signed)
     build(made.seen, made.findings, made.project, signed, how=made.how())
     assert small.tree(signed) == before
     noted = json.loads((signed / "signed.json").read_bytes())
     assert set(noted) == {"dossier.pdf"}
+
+
+def test_no_build_takes_signatures_away(made: Made, signed: Path, tmp_path: Path) -> None:
+    before = small.tree(signed)
+    fresh = How(workers=1, store=tmp_path / "store")  # a store that knows nothing of the build
+    for findings, how in ((made.findings[1:], made.how()), (made.findings, fresh)):
+        with pytest.raises(SignedError, match=r"dossier\.pdf is signed.* Nothing was written\."):
+            build(made.seen, findings, made.project, signed, how=how)
+    command = ["build", str(made.project), "--out", str(signed), "--store", str(fresh.store)]
+    assert main(command) == 2
+    assert small.tree(signed) == before
+
+
+def test_a_share_is_rendered_beside_a_signed_dossier(made: Made, signed: Path) -> None:
+    before = small.tree(signed)
+    how = How(workers=1, store=made.own_store(), shard=(1, 2))
+    assert build(made.seen, made.findings, made.project, signed, how=how) == []
+    assert small.tree(signed) == before
+
+
+def test_signed_files_moved_away_make_room(made: Made, signed: Path, tmp_path: Path) -> None:
+    out = Path(shutil.copytree(signed, tmp_path / "out"))
+    (out / "dossier.pdf").rename(tmp_path / "dossier.pdf")
+    build(made.seen, made.findings, made.project, out, how=made.how())
+    assert small.tree(out) == small.tree(made.out)
 
 
 def test_checksums_are_those_of_the_signed_file(signed: Path) -> None:

@@ -21,7 +21,7 @@ from dossier.coverage.view import view
 from dossier.documents import files
 from dossier.documents.pdf import render
 from dossier.errors import Fault, InputError, MissingToolError, ProjectError
-from dossier.handover.build import _signed
+from dossier.handover.signed import SignedError, keep_signed, signed_forms
 from dossier.intake import load_project
 from dossier.patterns import SlowPatternError
 from tests.hostile.spoiling import as_csv, sound
@@ -296,10 +296,18 @@ def test_a_quick_folder_is_not_talked_about(folder: Path, capsys: Capture) -> No
     assert "Still reading" not in capsys.readouterr().err
 
 
-def test_a_damaged_note_of_signatures_makes_the_dossier_anew(tmp_path: Path) -> None:
+def test_a_damaged_note_of_signatures_proves_none_and_lets_none_be_lost(tmp_path: Path) -> None:
+    keep_signed(tmp_path)  # nothing is there
     for content in ("{", "[]", "7", '{"a": 1}', '{"a": {}}', '{"a": {"built": "x"}}'):
         (tmp_path / "signed.json").write_text(content, encoding="utf-8")
-        assert _signed(tmp_path / "signed.json", {"a": "x"}) == {}
+        assert signed_forms(tmp_path, {"a": "x"}) == {}
+        keep_signed(tmp_path)
+        for name in ("a", "b.pdf"):
+            (tmp_path / name).touch()
+        with pytest.raises(SignedError, match=r"(a|b\.pdf) is signed"):
+            keep_signed(tmp_path)
+        for name in ("a", "b.pdf"):
+            (tmp_path / name).unlink()
 
 
 @pytest.mark.parametrize(
