@@ -155,6 +155,7 @@ for _spelling, _name in _SPELLED.items():
     _CASELESS.setdefault(_spelling.lower(), set()).add(_name)
 
 
+@lru_cache(maxsize=512)
 def unit_name(text: str) -> str:
     """The unit that `text` spells, under the name this module prints it by.
 
@@ -303,6 +304,7 @@ def _figure(value: float, decimals: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+@lru_cache(maxsize=4096)
 def show(value: float | None, unit: str, system: System = "SI", digits: int | None = None) -> str:
     """A quantity in words for people: the only way a unit is printed.
 

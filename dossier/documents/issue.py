@@ -41,7 +41,7 @@ def quiet(stage: str, done: int, total: int) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Issued:
-    """A file to issue: a PDF of the page `html`, or what `make` gives.
+    """A file to issue, made by `make`; a PDF has the page `html` that it is rendered from.
 
     Equal `made_of` gives equal bytes as long as templates and tool are the same, so that a file
     need not be made again.
@@ -49,20 +49,22 @@ class Issued:
 
     name: str
     made_of: str
-    html: str = ""
-    make: Callable[[], bytes] | None = None
+    make: Callable[[], bytes]
+    html: Callable[[], str] | None = None
 
     def data(self) -> bytes:
         """The bytes of the file. Raises InputError: a text that cannot be printed."""
-        return self.make() if self.make else render_document(self.html)
+        return self.make()
 
 
-def _pdf(name: str, html: str) -> Issued:
-    return Issued(name, html, html=html)
+def _pdf(name: str, template: str, data: Any, overrides: Path | None) -> Issued:
+    made_of = json.dumps([template, data], default=str)
+    html = partial(page, template, data, overrides)
+    return Issued(name, made_of, lambda: render_document(html()), html)
 
 
 def _made(name: str, context: Any, day: object, make: Callable[[], bytes]) -> Issued:
-    return Issued(name, json.dumps([name, str(day), context], default=str), make=make)
+    return Issued(name, json.dumps([name, str(day), context], default=str), make)
 
 
 def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
@@ -76,28 +78,28 @@ def procedure_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
         name = file_name(f"{wps.number}_rev_{wps.revision}")
         make = partial(render_docx, "procedure.docx", data, seen.as_of, overrides)
         files.append(_made(f"{name}.docx", data, seen.as_of, make))
-        files.append(_pdf(f"{name}.pdf", page("procedure.html", data, overrides)))
+        files.append(_pdf(f"{name}.pdf", "procedure.html", data, overrides))
     for index, pqr in enumerate(seen.project.pqrs, start=1):
         number = document_number(settings, "PQR", index)
         test = qualification.context(seen, pqr, answers, number)
         name = file_name(pqr.number)
         make = partial(render_docx, "qualification.docx", test, seen.as_of, overrides)
         files.append(_made(f"{name}.docx", test, seen.as_of, make))
-        files.append(_pdf(f"{name}.pdf", page("qualification.html", test, overrides)))
-    for papers in (claim_papers, comparison_papers, planning_papers):
-        files += [_paper(one, overrides) for one in papers(seen, answers)]
-    statements = [one.data for one in claim_papers(seen, answers)]
-    if statements:
+        files.append(_pdf(f"{name}.pdf", "qualification.html", test, overrides))
+    claims, plans = list(claim_papers(seen, answers)), list(planning_papers(seen, answers))
+    for papers in (claims, comparison_papers(seen, answers), plans):
+        files += [_paper(one, overrides) for one in papers]
+    if statements := [one.data for one in claims]:
         book = partial(claims_workbook, statements, seen)
         files.append(_made("qualified_ranges.xlsx", statements, seen.as_of, book))
-    for one in planning_papers(seen, answers):
+    for one in plans:
         book = partial(planning_workbook, one.data, seen)
         files.append(_made(f"{one.name}.xlsx", one.data, seen.as_of, book))
     return files
 
 
 def _paper(one: Made, overrides: Path | None) -> Issued:
-    return _pdf(f"{one.name}.pdf", page(one.template, one.data, overrides))
+    return _pdf(f"{one.name}.pdf", one.template, one.data, overrides)
 
 
 def claims_workbook(statements: Sequence[Mapping[str, Any]], seen: View) -> bytes:
@@ -133,7 +135,7 @@ def matrix_issue(seen: View, overrides: Path | None = None) -> list[Issued]:
     data = welder_matrix.context(seen, answers, number)
     return [
         _made("welder_matrix.xlsx", data, seen.as_of, partial(matrix_workbook, data, seen)),
-        _pdf("welder_matrix.pdf", page("welder_matrix.html", data, overrides)),
+        _pdf("welder_matrix.pdf", "welder_matrix.html", data, overrides),
         *(_paper(one, overrides) for one in certificate_papers(seen, answers)),
         *(_paper(one, overrides) for one in continuity_papers(seen, answers)),
     ]
@@ -167,10 +169,13 @@ def form_issue(
 ) -> list[Issued]:
     """Every form as docx to fill in and PDF to print, by its document number."""
     files = []
-    for name, data, html in forms(seen, findings, overrides):
+    for name, template, data in forms(seen, findings, overrides):
         stem = file_name(f"{name}_{data['head']['number']}")
         make = partial(form_docx, name, data, seen, overrides)
-        files += [_made(f"{stem}.docx", data, seen.as_of, make), _pdf(f"{stem}.pdf", html)]
+        files += [
+            _made(f"{stem}.docx", data, seen.as_of, make),
+            _pdf(f"{stem}.pdf", template, data, overrides),
+        ]
     return files
 
 

@@ -30,24 +30,28 @@ from dossier.handover.changes import Issue, differences, read_issue
 from dossier.handover.cluster import on_cluster
 from dossier.handover.completeness import Held, completeness, gaps
 from dossier.handover.issue_data import NAME as ISSUE
-from dossier.handover.issue_data import FileMade, issue_data
+from dossier.handover.issue_data import issue_data
 from dossier.handover.layout import NO_LIMITS, Limits
 from dossier.handover.merge import Attachment
 from dossier.handover.origin import evidence_files, record_files
+from dossier.handover.placing import CHECKSUMS, describe, move
 from dossier.handover.plan import Part, PlannedVolume, parts_of, plan
 from dossier.handover.printing import Printer, bound, print_files
 from dossier.handover.rendering import (
+    Chunks,
     Renderer,
     Rendering,
     Task,
     on_this_machine,
     task_alone,
+    task_of,
     tasks_of,
 )
 from dossier.handover.review_page import NAME as REVIEW
-from dossier.handover.review_page import review_page
+from dossier.handover.review_page import review_blocks, review_page
 from dossier.handover.sections import CONTENTS, HISTORY, Source, source
 from dossier.handover.signed import keep_signed, signed_forms
+from dossier.handover.stamp import subset
 from dossier.handover.store import (
     Kept,
     Store,
@@ -58,8 +62,8 @@ from dossier.handover.store import (
 )
 from dossier.handover.volumes import Volume, load_volumes
 from dossier.records.verdicts import Finding
+from dossier.review import Blocks
 
-CHECKSUMS = "checksums.sha256"
 _ASIDE = ".building-"
 _SET = re.compile(r"frozenset\(\{([^}]*)\}\)")
 _MIMES = {
@@ -132,7 +136,7 @@ def build(
                 return []
             made = {p.relative_to(aside).as_posix(): digest_of(p)
                     for p in aside.rglob("*") if p.is_file()}  # fmt: skip
-            written = _move(aside, out_dir)
+            written = move(aside, out_dir)
             job.store.keep(key, json.dumps(made, sort_keys=True).encode())
             job.store.prune({*used, key})
             return written
@@ -186,9 +190,9 @@ class _Job:
             draft = _draft(self.findings, held)
             if draft and not self.how.drafts:
                 raise DraftError(_refused(self.findings, held))
-            issued = self._issued(of)
-            tasks = tasks_of(parts, self.store)
-            singles = [task_alone(one.name, one.html, self.store) for _, one in issued if one.html]
+            tasks = tasks_of(volumes, self.store)
+            issued, singles = self._issued(of, rendering)
+            blocks = () if self.how.shard else self._meanwhile(parts)
             kept = self._rendered([*tasks, *singles], rendering, progress)
         if self.how.shard:
             return set()
@@ -204,50 +208,77 @@ class _Job:
             printer, volumes, bound(parts, kept[: len(tasks)]),
             (self.how.limits, self._attached(records)), aside,
         )  # fmt: skip
-        self._write_beside(issue_data(self.seen, self.findings, files, held), parts, aside)
-        _describe(self.seen, aside, files, draft)
+        self._write_beside(issue_data(self.seen, self.findings, files, held), blocks, aside)
+        describe(self.seen, aside, files, draft)
         progress("Dossier", files[-1].first + files[-1].pages - 1, sum(f.pages for f in files))
         return used
 
-    def _issued(self, of: Source) -> list[tuple[str, Issued]]:
-        """The files beside the dossier, each with its folder."""
+    def _issued(
+        self, of: Source, rendering: Rendering
+    ) -> tuple[list[tuple[str, Issued]], list[Task]]:
+        """The files beside the dossier, each with its folder; those to render are begun."""
         seen, own = self.seen, of.overrides
-        return [
-            *(("procedures", one) for one in procedure_issue(seen, own)),
-            *(("registers", one) for one in matrix_issue(seen, own)),
-            *(("registers", one) for one in register_issue(seen, self.findings)),
-        ]
+        issued: list[tuple[str, Issued]] = []
+        singles: list[Task] = []
+        for folder, files in (
+            ("procedures", partial(procedure_issue, seen, own)),
+            ("registers", partial(matrix_issue, seen, own)),
+            ("registers", partial(register_issue, seen, self.findings)),
+        ):
+            made = files()
+            issued += [(folder, one) for one in made]
+            begun = [task_alone(o.name, o.made_of, o.html, self.store) for o in made if o.html]
+            self._begin(begun, rendering)
+            singles += begun
+        return issued, singles
 
     def _write_issued(self, issued: Sequence[tuple[str, Issued]], aside: Path) -> set[str]:
         used = set()
         for place, one in issued:
-            key = self.store.key(["alone", one.html] if one.html else [one.made_of])
+            key = self.store.key(["alone", one.made_of] if one.html else [one.made_of])
             used.add(key)
             kept = self.store.have(key, one.data)
             (aside / place).mkdir(exist_ok=True)
             shutil.copyfile(kept.path, aside / place / one.name)
         return used
 
-    def _write_beside(self, issue: Mapping[str, Any], parts: Sequence[Part], aside: Path) -> None:
-        """The issue as data, and the records as a page to look through."""
-        (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
+    def _meanwhile(self, parts: Sequence[Part]) -> Blocks:
+        """Make what waits for no page while the workers render: font of the foot, review page."""
+        subset()
         histories = {
             p.number: p.content for p in parts if p.content and p.content.template == HISTORY
         }
-        page = review_page(self.seen, self.findings, issue, histories)
+        return review_blocks(self.seen, self.findings, histories)
+
+    def _write_beside(self, issue: Mapping[str, Any], blocks: Blocks, aside: Path) -> None:
+        """The issue as data, and the records as a page to look through."""
+        (aside / ISSUE).write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
+        page = review_page(self.seen, self.findings, issue, blocks)
         (aside / REVIEW).write_bytes(page)
 
     def _planned(
         self, preset: Sequence[Volume], of: Source, rendering: Rendering
     ) -> list[PlannedVolume]:
-        """All documents; while they are gathered, those of the volumes before are begun."""
-        volumes: list[PlannedVolume] = []
-        for volume in plan(preset, of, self.folder, self.store):
-            volumes.append(volume)
-            # A build that may be refused begins nothing, nor one that has a share of them only.
-            if self.how.drafts and not self.how.shard:
-                rendering.begin(tasks_of(parts_of(volumes), self.store)[:-1])  # the last may grow
-        return volumes
+        """All documents; each group of them is begun as soon as it is gathered."""
+        volumes: dict[int, PlannedVolume] = {}
+        groups = Chunks()
+
+        def begin(group: tuple[Part, ...]) -> None:
+            if group:
+                self._begin([task_of(group, self.store)], rendering)
+
+        def gathered(part: Part) -> None:
+            begin(groups.add(part))
+
+        for place, volume in plan(preset, of, self.folder, self.store, gathered):
+            volumes[place] = volume
+            begin(groups.rest())
+        return [volumes[place] for place in sorted(volumes)]
+
+    def _begin(self, tasks: Sequence[Task], rendering: Rendering) -> None:
+        """Begin these; a build that may be refused begins nothing, nor one that has a share."""
+        if self.how.drafts and not self.how.shard:
+            rendering.begin(tasks)
 
     def _rendered(
         self, tasks: Sequence[Task], rendering: Rendering, progress: Progress
@@ -316,58 +347,3 @@ def _refused(findings: Sequence[Finding], held: Sequence[Held]) -> str:
     lines += [f"  missing: {one.section}: {one.record} ({one.asked_by})" for one in gaps(held)]
     lines += [f"  open: {f.sentence}" for f in open_points(findings)]
     return "\n".join([*lines, "Nothing was written."])
-
-
-def _describe(seen: View, aside: Path, made: Sequence[FileMade], draft: str) -> None:
-    settings = seen.project.settings
-    state = f"DRAFT, {draft}" if draft else "no open point, no gap"
-    files = sorted(p for p in aside.rglob("*") if p.is_file())
-    names = [p.relative_to(aside).as_posix() for p in files]
-    sums = [f"{digest_of(p)}  {n}\n" for p, n in zip(files, names, strict=True)]
-    (aside / CHECKSUMS).write_text("".join(sums), encoding="utf-8")
-    told = {
-        **{f.name: f"the dossier, {f.pages} pages" for f in made},
-        "check.json": "findings of the cross-check as data",
-        REVIEW: "the records to search in a browser, offline; its links open the dossier",
-        ISSUE: "documents with their pages, joints and completeness as data",
-        CHECKSUMS: "checksums of all files; to prove them: sha256sum -c " + CHECKSUMS,
-    }
-    lines = [
-        f"{settings.number} {settings.title}",
-        f"Welding quality dossier, revision {settings.revision}, records to {seen.as_of}: {state}.",
-        "",
-        *(f"{n}: {told[n]}" if n in told else n for n in (*names, CHECKSUMS)),
-    ]
-    (aside / "README.txt").write_text("\n".join(lines) + "\n", encoding="utf-8")
-
-
-def _move(aside: Path, out_dir: Path) -> list[Path]:
-    """Move every file into place and remove unchanged files that an earlier build left.
-
-    The checksums go last: until then those of the earlier build tell that something is amiss.
-    """
-    stale = _listed(out_dir)
-    written = []
-    paths = sorted(p for p in aside.rglob("*") if p.is_file())
-    for path in sorted(paths, key=lambda p: p.name == CHECKSUMS):
-        name = path.relative_to(aside)
-        target = out_dir / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        path.replace(target)
-        stale.pop(name.as_posix(), None)
-        written.append(target)
-    for listed, digest in stale.items():
-        left = (out_dir / listed).resolve()
-        inside = left.is_relative_to(out_dir.resolve()) and left.is_file()
-        if inside and digest_of(left) == digest:
-            left.unlink()
-    return sorted(written)
-
-
-def _listed(out_dir: Path) -> dict[str, str]:
-    """Files of an earlier build with their checksums."""
-    path = out_dir / CHECKSUMS
-    if not path.is_file():
-        return {}
-    lines = (line.split("  ", 1) for line in path.read_text(encoding="utf-8").splitlines())
-    return {pair[1]: pair[0] for pair in lines if len(pair) == 2}

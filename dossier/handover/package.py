@@ -14,10 +14,10 @@ from dossier.documents.finding_list import findings_as_data
 from dossier.documents.sheet import head
 from dossier.errors import DossierError
 from dossier.handover.bag import FolderSink, Item, write_bag, zip_sink
-from dossier.handover.build import CHECKSUMS
 from dossier.handover.geography import maps
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.origin import evidence_files, own_templates, record_files
+from dossier.handover.placing import CHECKSUMS
 from dossier.handover.store import digest_of
 from dossier.handover.tables import tables
 from dossier.handover.transmittal import transmittal

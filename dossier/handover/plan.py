@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -55,17 +55,37 @@ def parts_of(volumes: Sequence[PlannedVolume]) -> list[Part]:
 
 
 def plan(
-    volumes: Sequence[Volume], of: Source, folder: Path, store: Store
-) -> Iterator[PlannedVolume]:
-    """All documents of the dossier in their order; HTML made, papers opened."""
+    volumes: Sequence[Volume],
+    of: Source,
+    folder: Path,
+    store: Store,
+    gathered: Callable[[Part], None] = lambda _: None,
+) -> Iterator[tuple[int, PlannedVolume]]:
+    """The documents of each volume with its place in the dossier; data gathered, papers opened.
+
+    The volume of the joint histories comes first: its pages take the longest to render.
+    `gathered` hears of each part at once.
+    """
     papers = {d.number: open_paper(d, folder, store) for d in of.seen.project.documents}
     named = {kind for v in volumes for s in v.sections for kind in s.papers} - {REST}
-    for volume in volumes:
+    for place, volume in sorted(enumerate(volumes), key=lambda pair: not _long(pair[1])):
         sections = (
-            PlannedSection(section.title, tuple(_parts(section, of, papers, named)))
+            PlannedSection(
+                section.title, tuple(_told(_parts(section, of, papers, named), gathered))
+            )
             for section in volume.sections
         )
-        yield PlannedVolume(volume.title, tuple(sections))
+        yield place, PlannedVolume(volume.title, tuple(sections))
+
+
+def _told(parts: Iterator[Part], gathered: Callable[[Part], None]) -> Iterator[Part]:
+    for part in parts:
+        gathered(part)
+        yield part
+
+
+def _long(volume: Volume) -> bool:
+    return any(section.content == "joint-histories" for section in volume.sections)
 
 
 def _parts(

@@ -21,7 +21,7 @@ from typing import Self
 
 from dossier.documents.pdf import Rendered, render, render_document
 from dossier.errors import DossierError
-from dossier.handover.plan import Part
+from dossier.handover.plan import Part, PlannedVolume, parts_of
 from dossier.handover.store import Kept, Store
 
 CHUNK = 4  # documents in a chunk, on average
@@ -57,20 +57,34 @@ def rendered(pages: Sequence[str], alone: bool) -> Rendered:
 Renderer = Callable[[Sequence[Task]], Iterator[tuple[Task, Rendered]]]
 
 
-def chunks(parts: Sequence[Part]) -> list[tuple[Part, ...]]:
-    """Printed parts in groups, in order; the same parts always fall into the same groups."""
-    groups: list[tuple[Part, ...]] = []
-    group: list[Part] = []
-    length = 0
-    for part in parts:
+class Chunks:
+    """Printed parts put into groups as they come; the same parts always fall into the same."""
+
+    def __init__(self) -> None:
+        self._group: list[Part] = []
+        self._length = 0
+
+    def add(self, part: Part) -> tuple[Part, ...]:
+        """The group that this part closes, () while it stays open."""
         if part.content is None:
-            continue
-        group.append(part)
-        length += part.content.length
-        if length >= LONG or len(group) == 2 * CHUNK or _ends_chunk(part):
-            groups.append(tuple(group))
-            group, length = [], 0
-    return [*groups, tuple(group)] if group else groups
+            return ()
+        self._group.append(part)
+        self._length += part.content.length
+        full = self._length >= LONG or len(self._group) == 2 * CHUNK
+        return self.rest() if full or _ends_chunk(part) else ()
+
+    def rest(self) -> tuple[Part, ...]:
+        """Close the group that is open, () if none is."""
+        group = tuple(self._group)
+        self._group, self._length = [], 0
+        return group
+
+
+def chunks(parts: Sequence[Part]) -> list[tuple[Part, ...]]:
+    """Printed parts in groups, in order."""
+    made = Chunks()
+    groups = [*(made.add(part) for part in parts), made.rest()]
+    return [group for group in groups if group]
 
 
 def _ends_chunk(part: Part) -> bool:
@@ -78,12 +92,14 @@ def _ends_chunk(part: Part) -> bool:
     return hashlib.sha256(f"{part.number} {part.title}".encode()).digest()[0] % CHUNK == 0
 
 
-def tasks_of(parts: Sequence[Part], store: Store) -> list[Task]:
-    """The tasks that render these parts, in order."""
-    return [_task(group, store) for group in chunks(parts)]
+def tasks_of(volumes: Sequence[PlannedVolume], store: Store) -> list[Task]:
+    """The tasks that render what the tool prints itself, in order; no chunk goes on in the next
+    volume, so that a volume can be begun before those in front of it are gathered."""
+    return [task_of(group, store) for volume in volumes for group in chunks(parts_of([volume]))]
 
 
-def _task(group: Sequence[Part], store: Store) -> Task:
+def task_of(group: Sequence[Part], store: Store) -> Task:
+    """The task that renders one group of parts."""
     contents = [part.content for part in group if part.content]
     return Task(
         store.key([one.made_of for one in contents]),
@@ -92,9 +108,9 @@ def _task(group: Sequence[Part], store: Store) -> Task:
     )
 
 
-def task_alone(name: str, html: str, store: Store) -> Task:
+def task_alone(name: str, made_of: str, html: Callable[[], str], store: Store) -> Task:
     """The task that renders one file of its own."""
-    return Task(store.key(["alone", html]), (name,), lambda: (html,), alone=True)
+    return Task(store.key(["alone", made_of]), (name,), lambda: (html(),), alone=True)
 
 
 class Rendering:

@@ -11,18 +11,17 @@ from dossier.documents.joint_history import JointHistory
 from dossier.documents.sheet import document_number
 from dossier.handover.sections import Content
 from dossier.records.verdicts import Finding
-from dossier.review import Link, link, page
+from dossier.review import Blocks, Link, data_blocks, link, page
 
 NAME = "review.html"
 
 
-def review_page(
+def review_blocks(
     seen: View,
     findings: Sequence[Finding],
-    issue: Mapping[str, Any],
     histories: Mapping[str, Content] = MappingProxyType({}),
-) -> bytes:
-    """The page of the records of an issue, linked to the files of its dossier.
+) -> Blocks:
+    """What the page holds apart from links, so that it can be made before the pages are counted.
 
     `histories` are those that the dossier prints, by document number; others are gathered.
     """
@@ -31,7 +30,17 @@ def review_page(
         made = histories.get(document_number(seen.project.settings, "JHR", place))
         return cast("JointHistory", made.data()) if made else None
 
-    return page(seen, findings, links_into(issue), printed=printed)
+    return data_blocks(seen, findings, printed)
+
+
+def review_page(
+    seen: View,
+    findings: Sequence[Finding],
+    issue: Mapping[str, Any],
+    blocks: Blocks | None = None,
+) -> bytes:
+    """The page of the records of an issue, linked to the files of its dossier."""
+    return page(seen, findings, links_into(issue), blocks=blocks)
 
 
 def links_into(issue: Mapping[str, Any]) -> dict[str, Link]:

@@ -22,9 +22,9 @@ from urllib.parse import parse_qsl
 from dossier.documents.files import write_whole
 from dossier.errors import DossierError, InputError, MissingToolError
 from dossier.handover.bag import manifest
-from dossier.handover.build import CHECKSUMS
 from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.issue_data import NAME as ISSUE
+from dossier.handover.placing import CHECKSUMS
 from dossier.handover.proof import Step, Trouble, step
 from dossier.handover.signed import NOTE
 from dossier.handover.store import digest_of

@@ -7,8 +7,9 @@ so that nothing on it is covered and nothing is scaled; its turn and its annotat
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream
@@ -33,53 +34,75 @@ class Line:
     right: str
 
 
+@dataclass(frozen=True, slots=True)
+class Subset:
+    """The bundled font with few characters: its file, its measures, the glyph of each character."""
+
+    data: bytes
+    per_em: int
+    box: tuple[int, int, int, int]  # xMin, yMin, xMax, yMax, in units of the font
+    ascent: int
+    descent: int
+    glyphs: Mapping[int, int]  # by code point
+    widths: Mapping[int, float]  # by glyph, in thousandths of the size
+
+
+_ALWAYS = frozenset(chr(code) for code in (*range(0x20, 0x7F), 0xB7))
+
+
+@lru_cache(maxsize=2)
+def subset(characters: frozenset[str] = _ALWAYS) -> Subset:
+    """The font with these characters; those of nearly every dossier, unless others are asked for.
+
+    It takes a fifth of a second, so that it is worth being asked for while others work.
+    """
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(shared("templates") / "fonts" / "DejaVuSansCondensed.ttf",
+                  recalcTimestamp=False)  # fmt: skip
+    options = Options(hinting=False, notdef_outline=True, layout_features=[])
+    options.drop_tables += ["FFTM"]
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=sorted(map(ord, characters)))
+    subsetter.subset(font)
+    head, lines, names = font["head"], font["hhea"], font.getBestCmap()
+    widths = {font.getGlyphID(name): font["hmtx"][name][0] * 1000 / head.unitsPerEm
+              for name in font.getGlyphOrder()}  # fmt: skip
+    data = io.BytesIO()
+    font.save(data)
+    return Subset(
+        data.getvalue(), head.unitsPerEm, (head.xMin, head.yMin, head.xMax, head.yMax),
+        lines.ascent, lines.descent,
+        {code: font.getGlyphID(name) for code, name in names.items()}, widths,
+    )  # fmt: skip
+
+
 class StampFont:
     """A subset of the bundled font, embedded once in the file, and its widths."""
 
     def __init__(self, pdf: pikepdf.Pdf, texts: Iterable[str]) -> None:
-        from fontTools.subset import Options, Subsetter
-        from fontTools.ttLib import TTFont
-
-        font = TTFont(shared("templates") / "fonts" / "DejaVuSansCondensed.ttf",
-                      recalcTimestamp=False)  # fmt: skip
-        wanted = sorted({ord(c) for text in texts for c in text} | {ord("?")})
-        options = Options(hinting=False, notdef_outline=True, layout_features=[])
-        options.drop_tables += ["FFTM"]
-        subsetter = Subsetter(options)
-        subsetter.populate(unicodes=wanted)
-        subsetter.subset(font)
-        self.per_em = font["head"].unitsPerEm
-        names = font.getBestCmap()
-        self.glyphs: dict[int, int] = {code: font.getGlyphID(name) for code, name in names.items()}
-        self.widths: dict[int, float] = {
-            font.getGlyphID(name): font["hmtx"][name][0] * 1000 / self.per_em
-            for name in font.getGlyphOrder()
-        }
-        self.codes = {chr(code): f"{glyph:04X}" for code, glyph in self.glyphs.items()}
-        self.advances = {chr(code): self.widths[glyph] for code, glyph in self.glyphs.items()}
-        data = io.BytesIO()
-        font.save(data)
+        made = subset(_ALWAYS.union(*texts))
+        self.glyphs = made.glyphs
+        self.codes = {chr(code): f"{glyph:04X}" for code, glyph in made.glyphs.items()}
+        self.advances = {chr(code): made.widths[glyph] for code, glyph in made.glyphs.items()}
         self.pdf = pdf
         self.opening = pdf.make_stream(b"q\n")  # shared by all pages
-        self.object = self._embed(pdf, data.getvalue(), font)
+        self.object = self._embed(pdf, made)
 
-    def _embed(self, pdf: pikepdf.Pdf, data: bytes, font: object) -> pikepdf.Object:
-        scale = 1000 / self.per_em
-        tables = font  # a TTFont; its tables are read by name
-        box = [tables["head"].xMin, tables["head"].yMin,  # type: ignore[index]
-               tables["head"].xMax, tables["head"].yMax]  # type: ignore[index]  # fmt: skip
+    def _embed(self, pdf: pikepdf.Pdf, made: Subset) -> pikepdf.Object:
+        scale = 1000 / made.per_em
         base = Name("/DOSSTP+DejaVuSansCondensed")
         descriptor = pdf.make_indirect(
             Dictionary(
                 Type=Name.FontDescriptor, FontName=base, Flags=4,
-                FontBBox=Array([round(v * scale) for v in box]), ItalicAngle=0,
-                Ascent=round(tables["hhea"].ascent * scale),  # type: ignore[index]
-                Descent=round(tables["hhea"].descent * scale),  # type: ignore[index]
+                FontBBox=Array([round(v * scale) for v in made.box]), ItalicAngle=0,
+                Ascent=round(made.ascent * scale), Descent=round(made.descent * scale),
                 CapHeight=730, StemV=80,
-                FontFile2=pdf.make_indirect(Stream(pdf, data, Length1=len(data))),
+                FontFile2=pdf.make_indirect(Stream(pdf, made.data, Length1=len(made.data))),
             )
         )  # fmt: skip
-        widths = Array([round(w) for _, w in sorted(self.widths.items())])
+        widths = Array([round(w) for _, w in sorted(made.widths.items())])
         inner = pdf.make_indirect(
             Dictionary(
                 Type=Name.Font, Subtype=Name.CIDFontType2, BaseFont=base,

@@ -10,7 +10,7 @@ import base64
 import hashlib
 import html
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 from urllib.parse import quote
@@ -25,7 +25,7 @@ from dossier.records.joints import Line
 from dossier.records.verdicts import Finding, Verdict, code_title
 from dossier.resources import shared
 from dossier.review.found import finding_columns
-from dossier.review.histories import JOINTS_A_BLOCK, Printed, blocks, not_printed
+from dossier.review.histories import JOINTS_A_BLOCK, Printed, history_blocks, not_printed
 from dossier.review.joints import joint_columns, needles
 from dossier.review.pack import block, plain_table
 from dossier.review.people import people
@@ -35,6 +35,7 @@ from dossier.review.things import things
 # on which the document begins.
 Link = tuple[str, int]
 Links = Mapping[str, Link]
+Blocks = Sequence[tuple[str, str]]  # names of blocks of data, and their packed texts
 
 SCRIPTS: Final = (
     "base.js", "data.js", "digest.js", "table.js", "cells.js", "draw.js", "strip.js",
@@ -51,22 +52,23 @@ def page(
     links: Links | None = None,
     *,
     live: str = "",
-    printed: Printed = not_printed,
+    blocks: Blocks | None = None,
 ) -> bytes:
     """The review page of a project as known on the day of the view; equal for equal records.
 
     `links` tell by its register number where a document can be opened; one without a link is
     named, not linked. `live` is the mark of this state where a server watches the records: the
-    page then asks that server, and nobody else, for a newer one. `printed` gives the histories
-    that a dossier has gathered already.
+    page then asks that server, and nobody else, for a newer one. `blocks` are those of
+    `data_blocks`, where they were made before.
     """
     style = _shared("style.css")
     script = "\n".join(_shared(name) for name in SCRIPTS)
     script = f'(() => {{\n"use strict";\n{script}\n}})();\n'
     title = f"{seen.project.settings.number} {seen.project.settings.title}: review"
+    core = {**_head(seen, findings, links or {}), "joints": joint_columns(seen, by_joint(findings))}
     parts = [
         f'<script type="text/plain" id="{name}">{text}</script>'
-        for name, text in _blocks(seen, findings, links or {}, printed)
+        for name, text in [("data-core", block(core)), *(blocks or data_blocks(seen, findings))]
     ]
     filled = {
         "policy": _policy(style, script, live),
@@ -114,19 +116,19 @@ def _digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(made).decode('ascii')}'"
 
 
-def _blocks(
-    seen: View, findings: Sequence[Finding], links: Links, printed: Printed
-) -> Iterator[tuple[str, str]]:
-    own = by_joint(findings)
-    core = {**_head(seen, findings, links), "joints": joint_columns(seen, own)}
-    yield "data-core", block(core)
-    yield "data-needles", block(needles(seen))
-    yield "data-findings", block(finding_columns(findings))
-    yield "data-people", block(people(seen))
-    yield "data-things", block(things(seen))
-    yield "data-figures", block([plain_table(made) for made, _ in figures.context(seen)["groups"]])
-    for place, told in enumerate(blocks(seen, own, printed)):
-        yield f"data-histories-{place}", block(told)
+def data_blocks(seen: View, findings: Sequence[Finding], printed: Printed = not_printed) -> Blocks:
+    """The data of a page apart from links; `printed` gives histories that are gathered already."""
+    return [
+        ("data-needles", block(needles(seen))),
+        ("data-findings", block(finding_columns(findings))),
+        ("data-people", block(people(seen))),
+        ("data-things", block(things(seen))),
+        ("data-figures", block([plain_table(t) for t, _ in figures.context(seen)["groups"]])),
+        *(
+            (f"data-histories-{place}", block(told))
+            for place, told in enumerate(history_blocks(seen, by_joint(findings), printed))
+        ),
+    ]
 
 
 def _head(seen: View, findings: Sequence[Finding], links: Links) -> dict[str, Any]:

@@ -28,7 +28,7 @@ def not_printed(_: int) -> None:
     """No history is printed yet."""
 
 
-def blocks(
+def history_blocks(
     seen: View, own: Mapping[str, Sequence[Finding]], printed: Printed
 ) -> Iterator[dict[str, Any]]:
     """Histories of `JOINTS_A_BLOCK` joints at a time, in the order of the register."""

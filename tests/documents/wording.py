@@ -14,7 +14,6 @@ from dossier.calc.cautions import CAUTIONS
 from dossier.coverage.view import View
 from dossier.documents import issue, pages
 from dossier.documents.language import drawn
-from dossier.documents.printed import issued
 from dossier.handover import sections
 from dossier.records.verdicts import Finding
 from dossier.resources import shared
@@ -54,7 +53,7 @@ def contexts(
         found.append((template, context))
         return "page"
 
-    for module in (issue, issued, sections):
+    for module in (issue, sections):
         monkeypatch.setattr(module, "page", kept)
     monkeypatch.setattr(pages, "page", kept)
     books = [
@@ -64,7 +63,9 @@ def contexts(
         *issue.form_issue(seen, findings),
     ]
     for one in books:
-        if one.make:
+        if one.html:
+            one.html()
+        else:
             name, _, context = json.loads(one.made_of)
             found.append((name, {"of": context}))
     source = sections.source(seen, findings, None)

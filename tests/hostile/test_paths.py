@@ -10,8 +10,8 @@ import pytest
 from dossier.checks import run
 from dossier.coverage.view import view
 from dossier.errors import InputError, ProjectError
-from dossier.handover.build import CHECKSUMS, _move
 from dossier.handover.papers import open_paper
+from dossier.handover.placing import CHECKSUMS, move
 from dossier.handover.store import Store, digest_of
 from dossier.intake import load_project
 from dossier.intake.paths import confined
@@ -109,6 +109,6 @@ def test_checksums_of_a_stranger_remove_nothing_outside(tmp_path: Path) -> None:
     lines = [f"{digest_of(stale if n == 'old.txt' else victim)}  {n}\n" for n in names]
     (out / CHECKSUMS).write_text("".join(lines), encoding="utf-8")
     (aside / "new.txt").write_bytes(b"new")
-    assert _move(aside, out) == [out / "new.txt"]
+    assert move(aside, out) == [out / "new.txt"]
     assert victim.read_bytes() == b"mine"
     assert not stale.exists()

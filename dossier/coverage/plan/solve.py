@@ -1,8 +1,9 @@
 """The fewest options that answer every question, with how far that is proven.
 
-A question may be answered by one option alone or by several together (two tests that join). The
-smallest choice is found by integer programming (HiGHS through scipy, the extra `plan`); without
-scipy by an exact search of the calculation library, bounded in effort.
+A question may be answered by one option alone or by several together (two tests that join). Where
+few choices are to be told apart, each is tried. The smallest of many is found by integer
+programming (HiGHS through scipy, the extra `plan`); without scipy by an exact search of the
+calculation library, bounded in effort.
 
 Source: minimum set cover (combinatorics).
 """
@@ -13,12 +14,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.util import find_spec
 from itertools import combinations
-from math import ceil
+from math import ceil, comb
 
 from dossier.calc.set_cover import fewest_sets
 
 SECONDS = 50.0
-_TRIES = 200_000
+_FEW = 2_000  # choices that are tried in less time than it takes to load scipy
+_MANY = 200_000  # choices that are tried where there is no scipy
+TRIED = "every choice tried"
 # Question -> ways to answer it, each the options that it takes together.
 Ways = Mapping[str, Sequence[frozenset[str]]]
 
@@ -68,9 +71,32 @@ def fewest(ways: Ways, extra: Mapping[str, float] | None = None) -> Choice:
     if not questions:
         return Choice((), 0, "nothing to solve")
     distinct = list(questions.values())
+    names, least = _by_trying(distinct, extra or {}, _FEW)
+    if names:
+        return Choice(names, least, TRIED)
     if find_spec("scipy") is not None:
         return _by_programming(distinct, extra or {})
-    return _by_search(distinct)
+    return _by_search(distinct, extra or {})
+
+
+def _by_trying(
+    questions: Sequence[Sequence[frozenset[str]]], extra: Mapping[str, float], most: int
+) -> tuple[tuple[str, ...], int]:
+    """The smallest choice of the least `extra`, and its size; () after `most` have been tried,
+    and the least size that is left."""
+    options = sorted({name for found in questions for way in found for name in way})
+    for count in range(1, len(options) + 1):
+        most -= comb(len(options), count)
+        if most < 0:
+            return (), count
+        fit = [
+            chosen
+            for chosen in combinations(options, count)
+            if all(any(way.issubset(chosen) for way in found) for found in questions)
+        ]
+        if fit:
+            return min(fit, key=lambda chosen: sum(extra.get(name, 0.0) for name in chosen)), count
+    return tuple(options), len(options)
 
 
 def _by_programming(
@@ -104,7 +130,7 @@ def _by_programming(
                   options={"time_limit": SECONDS, "mip_rel_gap": 0.0})  # fmt: skip
     solver = "HiGHS through scipy"
     if found_.x is None:
-        held = _by_search(questions)
+        held = _by_search(questions, extra)
         return Choice(held.names, min(held.least, 1), f"search, after {solver} ran out of time")
     names = tuple(name for name in options if found_.x[columns[name]] > 0.5)
     bound = found_.mip_dual_bound if found_.mip_dual_bound is not None else 1.0
@@ -112,7 +138,7 @@ def _by_programming(
     return Choice(names, least, solver)
 
 
-def _by_search(questions: Sequence[Sequence[frozenset[str]]]) -> Choice:
+def _by_search(questions: Sequence[Sequence[frozenset[str]]], extra: Mapping[str, float]) -> Choice:
     if all(len(way) == 1 for found in questions for way in found):
         sets: dict[str, set[int]] = {}
         for n, found in enumerate(questions):
@@ -121,18 +147,11 @@ def _by_search(questions: Sequence[Sequence[frozenset[str]]]) -> Choice:
         cover = fewest_sets(range(len(questions)), dict(sorted(sets.items())))
         least = len(cover.names) if cover.proven else _least(sets, len(questions))
         return Choice(cover.names, least, "exact search without scipy")
-    options = sorted({name for found in questions for way in found for name in way})
-    tried = 0
-    for count in range(1, len(options) + 1):
-        for chosen in combinations(options, count):
-            tried += 1
-            held = frozenset(chosen)
-            if all(any(way <= held for way in found) for found in questions):
-                return Choice(chosen, count, "exact search without scipy")
-            if tried >= _TRIES:
-                every = frozenset().union(*(min(found, key=len) for found in questions))
-                return Choice(tuple(sorted(every)), count, "bounded search without scipy")
-    return Choice(tuple(options), len(options), "exact search without scipy")
+    names, least = _by_trying(questions, extra, _MANY)
+    if names:
+        return Choice(names, least, TRIED)
+    every = frozenset().union(*(min(found, key=len) for found in questions))
+    return Choice(tuple(sorted(every)), least, "bounded search without scipy")
 
 
 def _least(sets: Mapping[str, set[int]], questions: int) -> int:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from dossier.coverage.view import View
 from dossier.documents.docx import render_docx
-from dossier.documents.pages import page
 from dossier.documents.printed import PRINTED, template_of
 from dossier.documents.printed.face import Asked, Printed
 from dossier.documents.xlsx import Sheet, workbook
@@ -41,14 +40,14 @@ def printed_workbook(made: Sequence[Printed], seen: View) -> bytes:
 
 def forms(
     seen: View, findings: Sequence[Finding], overrides: Path | None = None
-) -> Iterator[tuple[str, Printed, str]]:
-    """Name in PRINTED, context and HTML of every form, in the order of the sections."""
+) -> Iterator[tuple[str, str, Printed]]:
+    """Name in PRINTED, template and context of every form, in the order of the sections."""
     asked = Asked(seen, tuple(findings))
     for name, kind in PRINTED.items():
         if kind.form:
             template = template_of(name, overrides)
             for data in kind.make(asked):
-                yield name, data, page(template, data, overrides)
+                yield name, template, data
 
 
 def form_docx(name: str, data: Printed, seen: View, overrides: Path | None = None) -> bytes:

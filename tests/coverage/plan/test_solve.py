@@ -10,12 +10,15 @@ import pytest
 from dossier.coverage.plan import solve
 from dossier.coverage.plan.solve import Choice, Ways, fewest
 
-SOLVERS = ("HiGHS", "search")
+SOLVERS = ("every choice tried", "HiGHS", "")
 
 
-@pytest.fixture(params=SOLVERS)
+@pytest.fixture(params=SOLVERS, ids=["tried", "HiGHS", "search"])
 def solver(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
-    if request.param == "search":
+    """Part of the name of the only way left to find a choice; any of a search without scipy."""
+    if request.param != "every choice tried":
+        monkeypatch.setattr(solve, "_FEW", 0)
+    if not request.param:
         monkeypatch.setattr(solve, "find_spec", lambda _: None)
     return str(request.param)
 
@@ -42,7 +45,7 @@ def _by_trying(ways: Ways) -> int:
     )
 
 
-@pytest.mark.parametrize("number", range(200))
+@pytest.mark.parametrize("number", range(130))
 def test_as_few_as_trying_every_choice(number: int, solver: str) -> None:
     ways = _case(number)
     choice = fewest(ways)
@@ -52,7 +55,9 @@ def test_as_few_as_trying_every_choice(number: int, solver: str) -> None:
     assert solver in choice.solver
 
 
-def test_among_equals_the_least_extra_is_taken() -> None:
+@pytest.mark.parametrize("few", [0, 2_000], ids=["HiGHS", "tried"])
+def test_among_equals_the_least_extra_is_taken(few: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(solve, "_FEW", few)
     ways = {"q": [frozenset({"a"}), frozenset({"b"})]}
     assert fewest(ways, {"a": 1.0}).names == ("b",)
     assert fewest(ways, {"b": 1.0}).names == ("a",)
@@ -74,8 +79,24 @@ def test_an_unfinished_search_says_how_far_it_is() -> None:
 
 def test_a_search_that_runs_out_still_answers_everything(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(solve, "find_spec", lambda _: None)
-    monkeypatch.setattr(solve, "_TRIES", 3)
+    monkeypatch.setattr(solve, "_FEW", 0)
+    monkeypatch.setattr(solve, "_MANY", 3)
     ways = {f"q{n}": [frozenset({f"a{n}", f"b{n}"})] for n in range(4)}
     choice = fewest(ways)
     assert set(choice.names) == {f"{letter}{n}" for letter in "ab" for n in range(4)}
     assert not choice.proven
+    assert choice.least == 1  # with eight options, the first size already takes more than three
+
+
+def test_what_the_tried_sizes_rule_out_counts(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(solve, "find_spec", lambda _: None)
+    ways = {f"q{n}": [frozenset({f"a{n}", f"b{n}"})] for n in range(20)}
+    choice = fewest(ways)  # 40 options: sizes up to 3 are 10,700 choices, size 4 has 91,390
+    assert len(choice.names) == 40
+    assert choice.least == 5
+
+
+def test_few_choices_need_no_scipy(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(solve, "_by_programming", None)
+    ways = {"q": [frozenset({f"o{n}"}) for n in range(60)], "r": [frozenset({"p"})]}
+    assert fewest(ways) == Choice(("o0", "p"), 2, solve.TRIED)

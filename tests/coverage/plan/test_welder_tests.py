@@ -83,17 +83,20 @@ def test_an_end_that_is_open_leaves_its_own_value_out(
 
 
 @pytest.mark.parametrize("number", range(0, 200, 10))
-def test_without_integer_programming_the_number_is_the_same(
+def test_however_they_are_chosen_the_number_is_the_same(
     number: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     given = case(number)
     asked = Needs(given.needs, {f"J-{n}": group for n, group in enumerate(given.together)}, ())
+    tried = welder_tests(asked, NOBODY, {})
+    monkeypatch.setattr(solve, "_FEW", 0)
     programmed = welder_tests(asked, NOBODY, {})
     monkeypatch.setattr(solve, "find_spec", lambda _: None)
     searched = welder_tests(asked, NOBODY, {})
-    assert "scipy" in programmed.choice.solver
+    assert tried.choice.solver == solve.TRIED
+    assert "HiGHS" in programmed.choice.solver
     assert "without scipy" in searched.choice.solver
-    assert len(searched.tests) == len(programmed.tests)
+    assert len(searched.tests) == len(programmed.tests) == len(tried.tests)
     assert searched.choice.proven
 
 
