@@ -304,7 +304,7 @@ def _figure(value: float, decimals: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def show(value: float | None, unit: str, system: System = "SI", digits: int | None = None) -> str:
     """A quantity in words for people: the only way a unit is printed.
 

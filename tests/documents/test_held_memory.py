@@ -51,6 +51,7 @@ def caches() -> dict[str, int | None]:
     for module in pkgutil.walk_packages(dossier.__path__, "dossier."):
         if not module.name.endswith("__main__"):
             importlib.import_module(module.name)
+    gc.unfreeze()  # what workers are forked from hides what it has loaded from the collector
     return {
         f"{one.__module__}.{one.__qualname__}": one.cache_info().maxsize
         for one in gc.get_objects()
