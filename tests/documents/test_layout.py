@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
 
 from dossier.coverage.view import view
+from dossier.documents import front
+from dossier.documents.pages import page
 from dossier.documents.pdf import render
 from dossier.handover.sections import CONTENTS, source
 from dossier.records.project import Project
 from tests.documents import example, extreme
 from tests.documents.layout import troubles
+from tests.documents.reading import pdf_text
 
 PROJECTS: dict[str, Callable[[], Project]] = {
     "long names": extreme.long_names,
@@ -36,6 +40,32 @@ def test_sixty_passes_fit() -> None:
     kinds = ("procedure-sheets", "procedure-claims", "joint-histories", "daily-sheet")
     pages = [sheet.content.html() for kind in kinds for sheet in CONTENTS[kind](of)]
     assert [told[:3] for page in pages if (told := troubles(render([page]).data))] == []
+
+
+@pytest.mark.parametrize("few", range(1, 4))
+def test_no_heading_of_the_register_stands_last_on_a_sheet(few: int) -> None:
+    def entry(level: int, title: str) -> front.Entry:
+        return front.Entry(level=level, number=f"D-{title[:4]}", title=title, revision="A",
+                           sheets="1", page="1", link="")  # fmt: skip
+
+    entries = [
+        one
+        for volume in range(12)
+        for one in (
+            entry(1, f"Volume {volume}"),
+            *(line for section in range(4) for line in (
+                entry(2, f"Section {volume}.{section}"),
+                *(entry(3, f"Sheet {volume}.{section}.{n}") for n in range(few)),
+            )),
+        )
+    ]  # fmt: skip
+    seen = view(example.project(), example.AS_OF)
+    html = page("contents.html", front.contents(seen, "DOS-1", entries, ""))
+    sheets = pdf_text(render([html]).data, how="-raw").split("\f")[:-1]
+    told = [re.findall(r"(Volume|Section|Sheet) \d", sheet) for sheet in sheets]
+    assert len(told) >= 3
+    assert sum(map(len, told)) == len(entries)
+    assert {kinds[-1] for kinds in told} == {"Sheet"}
 
 
 def test_the_look_out_sees_what_it_looks_for() -> None:
