@@ -336,6 +336,15 @@ def show(value: float | None, unit: str, system: System = "SI", digits: int | No
     return own
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """So many things in words; `many` is the plural where it is not `one` with an s.
+
+    >>> counted(1, "joint"), counted(0, "joint"), counted(2, "weld pass", "weld passes")
+    ('1 joint', '0 joints', '2 weld passes')
+    """
+    return f"{number} {one if number == 1 else many or f'{one}s'}"
+
+
 @lru_cache(maxsize=1024)
 def figure(value: float, unit: str) -> str:
     """The number alone, rounded as `show` prints it but to no fewer than three figures.

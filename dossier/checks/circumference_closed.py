@@ -9,6 +9,7 @@ from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.verdicts import CLEAR, HOLD, Finding, Range
+from dossier.units import counted
 
 NAME = "circumference-closed"
 
@@ -32,8 +33,8 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
                 NAME,
                 HOLD,
                 (("joint", file.number), ("report", report.report)),
-                f"The {len(report.films)} films of {report.report} show {shown_mm:g} mm of joint "
-                f"{file.number}; {report.extent_percent:g} % of it are {around_mm:g} mm.",
+                f"{counted(len(report.films), 'film')} of {report.report} cover {shown_mm:g} mm of "
+                f"joint {file.number}; {report.extent_percent:g} % of it are {around_mm:g} mm.",
                 (reason,),
                 (*at(report, "films", "film_mm", "extent_percent"), *paper(report)),
                 "Show the films that are missing, or examine the rest of the weld.",

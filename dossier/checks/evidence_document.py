@@ -12,6 +12,7 @@ from dossier.coverage.view import View, project_basis
 from dossier.records.papers import Document
 from dossier.records.scans import Scan
 from dossier.records.verdicts import HOLD, Evidence, Finding, Reason
+from dossier.units import counted
 
 NAME = "evidence-document"
 # The files of digital radiographs are opened, and asked after, by their own check.
@@ -49,7 +50,7 @@ def _finding(
 ) -> Finding:
     document = seen.known.documents.get(number)
     named = ", ".join(str(reference.origin) for reference in users[:3])
-    used = f"; {len(users)} records refer to it ({named})" if users else ""
+    used = f"; used by {counted(len(users), 'record')} ({named})" if users else ""
     return Finding(
         NAME,
         HOLD,

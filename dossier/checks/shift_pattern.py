@@ -12,6 +12,7 @@ from dossier.coverage import welder_days
 from dossier.coverage.facts import Groups, Records, Told, by_key, shared
 from dossier.coverage.view import View, project_basis
 from dossier.records.verdicts import NOTE, Evidence, Finding, Range
+from dossier.units import counted
 
 NAME = "shift-pattern"
 _EXAMINER = "examiner"
@@ -63,8 +64,8 @@ def conclude(seen: View, groups: Groups) -> Iterator[Finding]:
             NAME,
             NOTE,
             ((kind, name), ("day", str(day))),
-            f"By the records {kind} {name} {_DID[kind]} {len(joints)} joints on {day}; the "
-            f"project looks again above {most}.",
+            f"By the records {kind} {name} {_DID[kind]} {counted(len(joints), 'joint')} on {day}; "
+            f"the project looks again above {most}.",
             (Range(0, most, basis, "joints").judge("joints that day", len(joints), NOTE),),
             tuple(reversed(joints.values())),
             "Look at the daily record of that day; several people or days may stand behind it.",

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from dossier.errors import InputError
 from dossier.records.verdicts import CLEAR, HOLD, Basis, Reason
+from dossier.units import counted
 
 
 class RecordSet(NamedTuple):
@@ -143,7 +144,7 @@ def completeness(record_set: str, present: Collection[str]) -> Reason:
     missing = missing_items(record_set, present)
     items, basis = RECORD_SETS[record_set]
     found = f"missing: {', '.join(missing)}".replace("_", " ") if missing else "all there"
-    return Reason("record", found, f"{len(items)} items", basis, HOLD if missing else CLEAR)
+    return Reason("record", found, counted(len(items), "item"), basis, HOLD if missing else CLEAR)
 
 
 def retention(record: str) -> Retention:

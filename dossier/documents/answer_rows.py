@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dossier.coverage.questions.face import PARAMETERS, Answer, Question
+from dossier.units import counted
 
 _STARTS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _WIDEST = 48
@@ -24,7 +25,7 @@ def rows_text(answer: Answer) -> str:
         for line in shown
     ]
     lines.insert(1, "  ".join("-" * width for width in widths))
-    found = f"{len(answer.rows)} rows." if len(answer.rows) != 1 else "1 row."
+    found = f"{counted(len(answer.rows), 'row')}."
     return "\n".join([*lines, "", " ".join(part for part in (found, answer.note) if part)])
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from dossier.coverage.questions.face import Answer
 from dossier.documents.clearance import Clearance, Cure
+from dossier.units import counted
 
 _WIDTH = 96
 _BEFORE = {"coating": "be coated", "lowering": "be lowered", "pressure-test": "be pressure tested",
@@ -17,7 +18,7 @@ _LISTED = 12
 def clearance_text(made: Clearance) -> str:
     """Counts, who is free to go, and the cures with most effect first."""
     to_do = _BEFORE[made.stage]
-    counts = f"{len(made.free)} joints may {to_do}, {len(made.held)} may not yet"
+    counts = f"{counted(len(made.free), 'joint')} may {to_do}, {len(made.held)} may not yet"
     lines = [
         f"Ready for {made.stage}, records to {made.as_of}",
         f"{counts}, {len(made.done)} are done.",

@@ -10,6 +10,7 @@ from itertools import groupby
 from dossier.documents.findings import SEVERE_FIRST, evidence, in_order, open_points
 from dossier.records.project import Settings
 from dossier.records.verdicts import Finding, Verdict
+from dossier.units import counted
 
 _COLOURS = {Verdict.NOTE: "36", Verdict.HOLD: "33", Verdict.NONCONFORMITY: "31",
             Verdict.CUT_OUT: "35"}  # fmt: skip
@@ -37,7 +38,7 @@ def report_text(
     tally = ", ".join(
         f"{sum(f.verdict == verdict for f in ordered)} {verdict}" for verdict in SEVERE_FIRST
     )
-    told = f"{len(ordered)} findings: {tally}; {len(conceded)} conceded. "
+    told = f"{counted(len(ordered), 'finding')}: {tally}; {len(conceded)} conceded. "
     lines += ["", f"{told}{len(open_points(ordered))} open."]
     return "\n".join(lines)
 

@@ -63,6 +63,7 @@ from dossier.handover.store import (
 from dossier.handover.volumes import Volume, load_volumes
 from dossier.records.verdicts import Finding
 from dossier.review import Blocks
+from dossier.units import counted
 
 _ASIDE = ".building-"
 _SET = re.compile(r"frozenset\(\{([^}]*)\}\)")
@@ -326,8 +327,8 @@ class _Job:
 def _missing_shares(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
     count = sum(len(task.titles) for task in tasks)
     raise SharesMissingError(
-        f"{count} documents are in none of the shares. Were all shares built from these records, "
-        "with this version of the tool and these templates?"
+        f"{counted(count, 'document')} in none of the shares. Were all shares built from these "
+        "records, with this version of the tool and these templates?"
     )
 
 
@@ -337,8 +338,8 @@ def _issue_file(issue: Path) -> Path:
 
 def _draft(findings: Sequence[Finding], held: Sequence[Held]) -> str:
     left, lacking = len(open_points(findings)), len(gaps(held))
-    parts = [f"{left} open point{'s' * (left != 1)}"] if left else []
-    parts += [f"{lacking} gap{'s' * (lacking != 1)}"] if lacking else []
+    parts = [counted(left, "open point")] if left else []
+    parts += [counted(lacking, "gap")] if lacking else []
     return ", ".join(parts)
 
 

@@ -17,6 +17,7 @@ from dossier.handover.issue_data import FORMAT
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.plan import Part
 from dossier.records.verdicts import CLEAR, Finding
+from dossier.units import counted
 
 # What a file of another form, a damaged zip or a locked one raises.
 _NO_ISSUE = (
@@ -169,7 +170,7 @@ def _change(kind: str, name: str, before: str, now: str) -> Change:
 
 def as_text(before: Issue, now: Issue, changes: Sequence[Change]) -> str:
     """The differences for people, one a line."""
-    lines = [f"From {before.name} to {now.name}: {len(changes)} changes."]
+    lines = [f"From {before.name} to {now.name}: {counted(len(changes), 'change')}."]
     for one in changes:
         middle = f"{one['before']} -> {one['now']}" if one["what"] == "changed" else ""
         lines.append(f"{one['kind']} {one['name']} {one['what']}: "

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from dossier.units import counted
+
 PROVED, REFUTED, LEFT_OUT = "proved", "refuted", "left out"
 
 
@@ -62,7 +64,8 @@ class Proof:
             lines.append(f"{step.state:<8}  {step.name}: {told}")
             lines += [f"          {trouble}" for trouble in step.troubles]
         count = sum(len(step.troubles) for step in self.steps)
-        last = "The package proves itself." if self.holds else f"{count} troubles: not proved."
+        wrong = f"{counted(count, 'trouble')}: not proved."
+        last = "The package proves itself." if self.holds else wrong
         return "\n".join([*lines, last])
 
 

@@ -13,6 +13,7 @@ from dossier.handover.bag import DECLARATION, manifest, read_manifest
 from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.proof import Step, Trouble, step
 from dossier.handover.stored_zip import BLOCK
+from dossier.units import counted
 
 Sums = dict[str, dict[str, str]]  # algorithm -> name -> checksum
 
@@ -34,7 +35,7 @@ def prove_bag(root: Path) -> Step:
     known = {f"tagmanifest-{algorithm}.txt" for algorithm in ALGORITHMS}
     strange = [name for name in tags if name.startswith("tagmanifest-") and name not in known]
     troubles += [Trouble(name, "a manifest that no package of this form has") for name in strange]
-    told = f"{len(names)} files, {', '.join(ALGORITHMS)}"
+    told = f"{counted(len(names), 'file')}, {', '.join(ALGORITHMS)}"
     return step("checksums", told, list(dict.fromkeys(troubles)))
 
 

@@ -11,6 +11,7 @@ from typing import Any
 import pikepdf
 
 from dossier.handover.proof import Step, Trouble, step
+from dossier.units import counted
 
 Data = Mapping[str, Any]
 
@@ -31,9 +32,9 @@ def prove_dossier(data: Path) -> list[Step]:
             troubles["pages"].append(Trouble(name, f"cannot be read ({type(error).__name__})"))
     troubles["register"] += _register(issue, texts)
     total = sum(file["pages"] for file in issue["files"])
-    count = f"{len(issue['documents'])} documents"
+    count = counted(len(issue["documents"]), "document")
     return [
-        step("page numbers", f"{total} pages", troubles["pages"]),
+        step("page numbers", counted(total, "page"), troubles["pages"]),
         step("bookmarks", count, troubles["bookmarks"]),
         step("register", f"{count} on the pages that it names", troubles["register"]),
     ]
@@ -71,7 +72,7 @@ def squeezed(text: str) -> str:
 
 def _pages(file: Data, texts: Sequence[str], files: Sequence[Data]) -> Iterator[Trouble]:
     if len(texts) != file["pages"]:
-        yield Trouble(file["name"], f"{len(texts)} pages, {file['pages']} in issue.json")
+        yield Trouble(file["name"], f"{counted(len(texts), 'page')}, {file['pages']} in issue.json")
     total = sum(one["pages"] for one in files)
     for number, text in enumerate(texts, start=file["first"]):
         if not text.endswith(f"page{number}of{total}") and f"page{number}of{total}" not in text:

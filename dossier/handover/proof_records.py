@@ -25,6 +25,7 @@ from dossier.handover.review_page import review_page
 from dossier.handover.store import digest_of
 from dossier.intake.load import load_project
 from dossier.records.verdicts import Finding
+from dossier.units import counted
 
 Data = Mapping[str, Any]
 
@@ -45,7 +46,7 @@ def prove_records(data: Path) -> list[Step]:
     findings = run(seen)
     attached = list(_attached(data, issue))
     return [
-        step("records", f"{len(project.joints)} joints read against the schemas"),
+        step("records", f"{counted(len(project.joints), 'joint')} read against the schemas"),
         step("attachments", "records in the dossier are those of the package", attached),
         step(
             "derived files", "tables, map and transmittal made again", _derived(seen, data, issue)

@@ -10,6 +10,7 @@ from urllib.parse import quote
 
 from dossier import __version__
 from dossier.errors import Fault, ProjectError
+from dossier.units import counted
 
 SHOWN = 50
 _RULE = "record-fault"
@@ -29,17 +30,13 @@ def faults_as_text(error: ProjectError, shown: int = SHOWN) -> str:
         held[fault.file] = held.get(fault.file, 0) + 1
     lines = []
     for file, faults in groupby(error.faults[:shown], key=lambda fault: fault.file):
-        lines.append(f"{file} ({_many(held[file], 'fault')})")
+        lines.append(f"{file} ({counted(held[file], 'fault')})")
         lines += [f"  {_without_file(fault)}" for fault in faults]
     left = len(error.faults) - shown
-    total = f"{_many(len(error.faults), 'fault')} in {_many(len(held), 'file')}"
+    total = f"{counted(len(error.faults), 'fault')} in {counted(len(held), 'file')}"
     if left > 0:
         lines.append(f"The first {shown} are shown; {left} more are not.")
     return "\n".join([*lines, f"{total}; nothing was written."])
-
-
-def _many(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
 def _without_file(fault: Fault) -> str:

@@ -26,6 +26,7 @@ from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.examinations import Examination
 from dossier.records.verdicts import CLEAR, Finding
+from dossier.units import counted
 
 Row = tuple[object, ...]
 VOLUMETRIC = ("RT", "UT")
@@ -205,7 +206,7 @@ def repairs(seen: View, found: Sequence[Finding], given: Given) -> Answer:
     return table(
         ("joint", "repair", "times in this place", "defect", "clock", "length mm", "asked for by",
          "WPS", "welder", "repaired", "proved by", "read from", "page"), rows,
-        f"{len(rows)} repairs in {len({row[0] for row in rows})} joints.",
+        f"{counted(len(rows), 'repair')} in {counted(len({row[0] for row in rows}), 'joint')}.",
     )  # fmt: skip
 
 

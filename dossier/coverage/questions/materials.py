@@ -8,6 +8,7 @@ from dossier.coverage.questions.face import Answer, Given, Question, on_record, 
 from dossier.coverage.view import View
 from dossier.errors import InputError
 from dossier.records.verdicts import Finding
+from dossier.units import counted
 
 Row = tuple[object, ...]
 
@@ -60,7 +61,7 @@ def heat(seen: View, found: Sequence[Finding], given: Given) -> Answer:
     return table(
         ("joint", "side", "item", "heat in the log", "heat of the item", "certificate",
          "heat on the certificate", "all agree", "certificate page", "read from"), rows,
-        f"{len(rows)} places, {unequal} of them not in agreement.",
+        f"{counted(len(rows), 'place')}, {unequal} of them not in agreement.",
     )  # fmt: skip
 
 

@@ -20,6 +20,7 @@ from dossier.coverage.questions.joints import held
 from dossier.coverage.view import View
 from dossier.coverage.work import work_of
 from dossier.records.verdicts import Finding
+from dossier.units import counted
 
 Row = tuple[object, ...]
 GAP = "gap"
@@ -40,8 +41,8 @@ def welder(seen: View, found: Sequence[Finding], given: Given) -> Answer:
     return table(
         ("joint", "welder", "name", "process", "deposit mm", "days", "certificate", "covers",
          "in force", "why not", "read from"), rows,
-        f"{len(rows)} deposits in {joints} joints, {outside} without a certificate that covers "
-        "them and was in force.",
+        f"{counted(len(rows), 'deposit')} in {counted(joints, 'joint')}, {outside} without a "
+        "certificate that covers it and was in force.",
     )  # fmt: skip
 
 
