@@ -72,7 +72,7 @@ def joint_name(number: str, numbering: Numbering) -> JointName:
 def _whole(text: str | None, number: str) -> int | None:
     if not text:
         return None
-    if not re.fullmatch("[0-9]{1,9}", text):
+    if len(text) > 9 or not (text.isascii() and text.isdecimal()):
         raise InputError("number", found=clip(number), expected="figures as sequence and order")
     return int(text)
 
