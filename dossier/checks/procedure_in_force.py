@@ -15,6 +15,14 @@ from dossier.records.joints import Joint
 from dossier.records.verdicts import HOLD, Finding, Reason, worst
 
 NAME = "procedure-in-force"
+_CURE = (
+    "Correct the revision in the log if it is a slip of the pen; otherwise compare the revisions "
+    "and have the weld dispositioned by the welding engineer."
+)
+_UNDATED = (
+    "Enter the last day on which the revision was valid, from the letter that withdrew it; if the "
+    "weld is younger, have it dispositioned by the welding engineer."
+)
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -35,8 +43,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             f"{wps.revision}, which was not in force {_then(days)}: {reasons[0].found}.",
             reasons,
             (*at(joint, "wps", "wps_revision"), *paper(wps)),
-            "Correct the revision in the log if it is a slip of the pen; otherwise compare "
-            "the revisions and have the weld dispositioned by the welding engineer.",
+            _UNDATED if reasons[0].variable == "status" and worst(reasons) == HOLD else _CURE,
         )
 
 

@@ -41,6 +41,8 @@ def in_force_reasons(seen: View, wps: Procedure, days: Days, asked: Asked) -> It
 
     if wps.status == "draft":
         yield reason("status", "draft", "issued", NONCONFORMITY)
+    if wps.status == "withdrawn" and wps.valid_until is None:
+        yield reason("status", "withdrawn, the day not recorded", f"in force on {last}", HOLD)
     if wps.valid_from and first < wps.valid_from:
         found = f"valid from {wps.valid_from}"
         yield reason("day of welding", found, f"valid on {first}", NONCONFORMITY)
