@@ -1,6 +1,7 @@
 """Was the time that the project asks for left between welding and examination?
 
-Hydrogen cracks may open hours after welding: an earlier examination is no proof.
+Hydrogen cracks may open hours after welding: an earlier examination proves nothing but what it
+rejects, and a later one of no less extent stands in its place.
 """
 
 from __future__ import annotations
@@ -24,10 +25,12 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     if rules.examination_delay_h is None:
         return
     for report in file.examinations:
-        if report.method not in rules.delay_applies_to:
+        if report.method not in rules.delay_applies_to or report.result == "rejected":
             continue
         hours = _hours(file, report)
         if hours is not None and hours >= rules.examination_delay_h:
+            continue
+        if _made_again(file, report, rules.examination_delay_h):
             continue
         basis = project_basis(seen, "delay before examination")
         limit = Range(rules.examination_delay_h, float("inf"), basis, "h")
@@ -44,6 +47,20 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
                 "Repeat the examination: a result obtained too early does not prove the weld "
                 "free from delayed cracks.",
             )
+
+
+def _made_again(file: JointFile, early: Examination, least_h: float) -> bool:
+    """Whether the same method accepted no less of the weld later on, and in time."""
+    return any(
+        report.method == early.method
+        and report.result == "accepted"
+        and early.examined_at is not None
+        and report.examined_at is not None
+        and report.examined_at > early.examined_at
+        and (report.extent_percent or 0.0) >= (early.extent_percent or 0.0)
+        and (_hours(file, report) or 0.0) >= least_h
+        for report in file.examinations
+    )
 
 
 def _hours(file: JointFile, report: Examination) -> float | None:
