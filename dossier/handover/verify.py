@@ -15,6 +15,8 @@ from dossier.handover.proof_records import prove_records
 from dossier.handover.signature import prove_signatures
 from dossier.handover.stored_zip import DamagedZipError, read_through
 
+_NAMED = 5  # entries at the top of a strange zip that are told by name
+
 
 def verify(package: Path, trust: Sequence[Path] = (), *, deep: bool = True) -> Proof:
     """Prove a package, a folder or a zip: checksums, signatures, pages, register, findings.
@@ -53,7 +55,13 @@ def _opened(package: Path) -> Iterator[tuple[Path | None, list[Trouble]]]:
         return
     with tempfile.TemporaryDirectory(prefix="dossier-") as name:
         troubles = _unpacked(package, Path(name))
-        folders = [path for path in Path(name).iterdir() if path.is_dir()]
+        top = sorted(Path(name).iterdir())
+        folders = [path for path in top if path.is_dir()]
+        if len(top) != 1 or not folders:
+            there = ", ".join(repr(path.name) for path in top[:_NAMED]) or "nothing"
+            more = f" and {len(top) - _NAMED} more" if len(top) > _NAMED else ""
+            told = f"{there}{more}, where a package has one folder with everything in it"
+            troubles.append(Trouble("top of the zip", told))
         yield (folders[0] if len(folders) == 1 else None), troubles
 
 
