@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dossier.coverage.acceptance import finished_at
+from dossier.coverage.acceptance import finished_at, last_welding
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis, stamps_of
 from dossier.records.examinations import Examination
-from dossier.records.verdicts import HOLD, NONCONFORMITY, Finding, Reason, worst
+from dossier.records.verdicts import (
+    HOLD,
+    NONCONFORMITY,
+    Basis,
+    Finding,
+    Reason,
+    worst,
+)
 
 NAME = "visual-examination"
+_AGAIN = "Have the weld examined visually, if it can still be seen, by someone who did not weld it."
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -27,8 +35,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
             reasons,
             (*at(file.joint), *(proof for report in reports for proof in paper(report))),
-            "Have the weld examined visually, if it can still be seen, by someone who did not "
-            "weld it.",
+            _AGAIN,
         )
 
 
@@ -40,12 +47,33 @@ def _reasons(seen: View, file: JointFile, reports: list[Examination]) -> Iterato
         verdict = NONCONFORMITY if file.coatings else HOLD
         yield Reason("result", found, "accepted", basis, verdict)
         return
-    stamps = {made.welder for made in file.passes}
-    for report in accepted:
-        if not stamps.isdisjoint(stamps_of(seen, report.examiner)):
-            found = f"{report.examiner}, a welder of this joint"
-            yield Reason("examiner", found, "not a welder of it", basis, NONCONFORMITY)
+    yield from _by_whom(seen, file, accepted, basis)
     done = finished_at(file)
     last = max([r.examined_at for r in accepted if r.examined_at], default=None)
     if done and last and last < done:
         yield Reason("time", f"{last:%Y-%m-%d %H:%M}", f"after {done:%Y-%m-%d %H:%M}", basis, HOLD)
+
+
+def _by_whom(
+    seen: View, file: JointFile, accepted: list[Examination], basis: Basis
+) -> Iterator[Reason]:
+    """What a welder looked at alone; his own look beside that of another is no fault."""
+    own = [r for r in accepted if not _welders(file, r).isdisjoint(stamps_of(seen, r.examiner))]
+    welded = last_welding(file)
+    if any(r not in own and r.examined_at and r.examined_at >= (welded or r.examined_at)
+           for r in accepted):  # fmt: skip
+        return
+    for report in own:
+        found = f"{report.examiner}, a welder of this joint"
+        yield Reason("examiner", found, "not a welder of it", basis, NONCONFORMITY)
+
+
+def _welders(file: JointFile, report: Examination) -> set[str]:
+    """Who had welded or repaired the joint when it was looked at."""
+    seen_at = report.examined_at
+    repaired = {
+        repair.welder
+        for repair in file.repairs
+        if repair.repaired_at is None or seen_at is None or repair.repaired_at <= seen_at
+    }
+    return ({made.welder for made in file.passes} | repaired) - {""}
