@@ -1,10 +1,14 @@
-"""Was every weld accepted by visual examination after it was finished, by someone else?"""
+"""Was every weld accepted by visual examination after it was finished, by someone else?
+
+Where the project asks for it on joints of this kind: again after the last repair.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime, time
 
-from dossier.coverage.acceptance import finished_at, last_welding
+from dossier.coverage.acceptance import finished_at, last_welding, needed
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis, stamps_of
@@ -48,10 +52,9 @@ def _reasons(seen: View, file: JointFile, reports: list[Examination]) -> Iterato
         yield Reason("result", found, "accepted", basis, verdict)
         return
     yield from _by_whom(seen, file, accepted, basis)
-    done = finished_at(file)
-    last = max([r.examined_at for r in accepted if r.examined_at], default=None)
-    if done and last and last < done:
-        yield Reason("time", f"{last:%Y-%m-%d %H:%M}", f"after {done:%Y-%m-%d %H:%M}", basis, HOLD)
+    need = next((need for need in needed(seen, file) if need.methods == ("VT",)), None)
+    welded = finished_at(file) if need is None else last_welding(file)
+    yield from _too_early(accepted, welded, basis)
 
 
 def _by_whom(
@@ -77,3 +80,15 @@ def _welders(file: JointFile, report: Examination) -> set[str]:
         if repair.repaired_at is None or seen_at is None or repair.repaired_at <= seen_at
     }
     return ({made.welder for made in file.passes} | repaired) - {""}
+
+
+def _too_early(
+    accepted: list[Examination], welded: datetime | None, basis: Basis
+) -> Iterator[Reason]:
+    """The last look before the welding was done; one without a day is no later than its report."""
+    moments = [report.examined_at for report in accepted if report.examined_at]
+    days = [datetime.combine(r.reported_on, time.max) for r in accepted if r.reported_on]
+    last = max(moments or days, default=None)
+    if welded and last and last < welded:
+        found = f"{last:%Y-%m-%d %H:%M}" if moments else f"reported on {last:%Y-%m-%d}"
+        yield Reason("time", found, f"after {welded:%Y-%m-%d %H:%M}", basis, HOLD)
