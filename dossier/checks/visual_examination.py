@@ -1,14 +1,17 @@
 """Was every weld accepted by visual examination after it was finished, by someone else?
 
-Where the project asks for it on joints of this kind: again after the last repair.
+Where the project asks for it on joints of this kind: over the extent asked for, and again after
+the last repair.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, time
+from math import inf
 
-from dossier.coverage.acceptance import finished_at, last_welding, needed
+from dossier.coverage.acceptance import Needed, finished_at, last_welding, needed
+from dossier.coverage.acceptance import accepted as accepted_report
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis, stamps_of
@@ -18,12 +21,16 @@ from dossier.records.verdicts import (
     NONCONFORMITY,
     Basis,
     Finding,
+    Range,
     Reason,
     worst,
 )
 
 NAME = "visual-examination"
 _AGAIN = "Have the weld examined visually, if it can still be seen, by someone who did not weld it."
+_PAPER = (
+    "Show the report with its day and the whole extent, or have the weld examined visually again."
+)
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -39,7 +46,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
             reasons,
             (*at(file.joint), *(proof for report in reports for proof in paper(report))),
-            _AGAIN,
+            _PAPER if {r.variable for r in reasons} <= {"extent", "day"} else _AGAIN,
         )
 
 
@@ -54,7 +61,10 @@ def _reasons(seen: View, file: JointFile, reports: list[Examination]) -> Iterato
     yield from _by_whom(seen, file, accepted, basis)
     need = next((need for need in needed(seen, file) if need.methods == ("VT",)), None)
     welded = finished_at(file) if need is None else last_welding(file)
-    yield from _too_early(accepted, welded, basis)
+    early = tuple(_too_early(accepted, welded, basis))
+    yield from early
+    if need is not None and not early:
+        yield from _in_full(file, accepted, need, basis)
 
 
 def _by_whom(
@@ -92,3 +102,21 @@ def _too_early(
     if welded and last and last < welded:
         found = f"{last:%Y-%m-%d %H:%M}" if moments else f"reported on {last:%Y-%m-%d}"
         yield Reason("time", found, f"after {welded:%Y-%m-%d %H:%M}", basis, HOLD)
+
+
+def _in_full(
+    file: JointFile, accepted: list[Examination], need: Needed, basis: Basis
+) -> Iterator[Reason]:
+    """Over the extent that the project asks for, on a day that is recorded."""
+    report = accepted_report(file, need)
+    if report is None:
+        welded = last_welding(file)
+        after = [r for r in accepted if not (welded and r.examined_at and r.examined_at < welded)]
+        extents = [r.extent_percent for r in after if r.extent_percent is not None]
+        reason = Range(need.percent, inf, basis, "%").judge(
+            "extent", max(extents, default=None), HOLD
+        )
+        if reason.verdict:
+            yield reason
+    elif report.examined_at is None:
+        yield Reason("day", "not recorded", "recorded", basis, HOLD)
