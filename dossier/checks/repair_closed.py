@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.repair_weld import revision_reasons
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Repair
@@ -63,9 +64,11 @@ def _reasons(seen: View, file: JointFile, repair: Repair) -> Iterator[Reason]:
     if wps is None:
         found = f"{repair.wps or 'blank'} revision {repair.wps_revision or 'blank'} unknown"
         yield Reason("repair WPS", found, "an issued WPS", basis, HOLD)
-    elif rules.repair_needs_repair_wps and wps.purpose != "repair":
-        found = f"{wps.number}, issued for {wps.purpose}"
-        yield Reason("repair WPS", found, "a qualified repair procedure", basis, NONCONFORMITY)
+    else:
+        if rules.repair_needs_repair_wps and wps.purpose != "repair":
+            found = f"{wps.number}, issued for {wps.purpose}"
+            yield Reason("repair WPS", found, "a qualified repair procedure", basis, NONCONFORMITY)
+        yield from revision_reasons(seen, repair, wps)
     limit = rules.repairs_per_place_max
     if limit is not None and repair.order > limit:
         found = f"repair number {repair.order} of one place"

@@ -1,0 +1,44 @@
+"""A repair weld against the WPS that it was made to: a repair has one record for all its passes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from dossier.coverage.as_of import day_of
+from dossier.coverage.in_force import Days, in_force_reasons
+from dossier.coverage.view import View, permitted, project_basis, wps_basis
+from dossier.records.joints import Repair
+from dossier.records.procedures import Procedure, Span
+from dossier.records.verdicts import HOLD, Choice, Reason
+
+
+def revision_reasons(seen: View, repair: Repair, wps: Procedure) -> Iterator[Reason]:
+    """Whether the revision was issued, approved and in force on the day of the repair."""
+    day = day_of(repair.repaired_at)
+    if day is None:
+        basis = project_basis(seen, "repair of rejected welds")
+        yield Reason("time of the repair", "not recorded", "recorded", basis, HOLD)
+        return
+    asked = partial(sheet_reasons, repair)
+    for reason in in_force_reasons(seen, wps, Days(day, day), asked):
+        yield replace(reason, variable=f"repair WPS, {reason.variable}")
+
+
+def sheet_reasons(repair: Repair, wps: Procedure) -> Iterator[Reason]:
+    """What the record of a repair tells that the sheet bounds: process and preheat."""
+    processes = {row.process for row in wps.passes}
+    if processes and repair.process:
+        yield Choice.of(processes, wps_basis(wps, "passes")).judge("process", repair.process)
+    preheat = preheat_reason(repair, wps)
+    if preheat is not None:
+        yield preheat
+
+
+def preheat_reason(repair: Repair, wps: Procedure) -> Reason | None:
+    """The preheat of the repair against the least of the sheet; None where it asks for none."""
+    if wps.preheat_min_c is None or "preheat_c" in repair.not_applicable:
+        return None
+    limit = permitted(Span(low=wps.preheat_min_c), wps_basis(wps, "preheat"), "°C")
+    return limit.judge("preheat", repair.preheat_c)
