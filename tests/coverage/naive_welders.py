@@ -14,7 +14,7 @@ from dossier.records.joints import Joint, Pass
 from dossier.records.materials import Item
 from dossier.records.procedures import Procedure
 from dossier.records.project import Project
-from dossier.records.verdicts import CLEAR, NONCONFORMITY, Reason
+from dossier.records.verdicts import CLEAR, NONCONFORMITY, Reason, Verdict
 from dossier.records.weld import Weld
 from dossier.records.welders import Certificate, Welder
 
@@ -60,14 +60,24 @@ def wrongs(project: Project, joint: Joint, own: list[Pass]) -> Iterator[str]:
         return
     faults = [{r.variable for r in reasons if r.verdict != CLEAR} for _, reasons in for_process]
     fit = [c for (c, _), fault in zip(for_process, faults, strict=True) if fault <= {DEPOSIT}]
+    wide = [c for (c, _), fault in zip(for_process, faults, strict=True) if not fault]
+    near = [c for c in fit if c not in wide]
     if not fit:
         yield "outside"
-    elif set() not in faults:
+    elif not wide or any(only_near_in_force(project, near, wide, day) for day in days):
         yield "too thick"
     for day in days if fit else ():
-        if all(lapsed(project, certificate, day) for certificate in fit):
+        if all(standing(project, certificate, day) != CLEAR for certificate in fit):
             yield "lapsed"
             return
+
+
+def only_near_in_force(
+    project: Project, near: list[Certificate], wide: list[Certificate], day: date
+) -> bool:
+    """Whether what lacks the thickness was in force that day, and what covers it was not."""
+    best = min(standing(project, certificate, day) for certificate in wide)
+    return any(standing(project, certificate, day) < best for certificate in near)
 
 
 def held(project: Project, joint: Joint, welder: Welder, day: date) -> Iterator[Certificate]:
@@ -93,10 +103,10 @@ def wrong_process(reasons: tuple[Reason, ...]) -> bool:
     return any(r.variable == PROCESS and r.verdict >= NONCONFORMITY for r in reasons)
 
 
-def lapsed(project: Project, certificate: Certificate, day: date) -> bool:
+def standing(project: Project, certificate: Certificate, day: date) -> Verdict:
     code = welder_code(certificate.code)
     told = code.valid_on(certificate, day, certificate.confirmations, project.settings.choices)
-    return any(reason.verdict != CLEAR for reason in told)
+    return max(reason.verdict for reason in told)
 
 
 def day_of(made: Pass, joint: Joint) -> date:

@@ -54,7 +54,10 @@ def pieces(project: Project) -> list[Project]:
 
 
 def with_gaps(folder: Path) -> Path:
-    """Some welders miss a confirmation, leave, tested thin, or never took one of the tests."""
+    """Some welders miss a confirmation, leave, tested thin, or never took one of the tests.
+
+    Of some the test that covers lapsed, and only one too thin is in force.
+    """
     path = folder / "welders.json"
     file = json.loads(path.read_text(encoding="utf-8"))
     for number, welder in enumerate(file["records"]):
@@ -63,6 +66,11 @@ def with_gaps(folder: Path) -> Path:
         if number % 13 == 0:
             welder["certificates"][1]["welded_on"] = "2025-05-02"
             welder["certificates"][1]["confirmations"] = []
+        if number % 5 == 3:
+            iso = welder["certificates"][1]
+            thin = {**iso["deposits"][0], "deposit_mm": 2}
+            welder["certificates"].append({**iso, "number": f"Q-T{number}", "deposits": [thin]})
+            iso.update(welded_on="2025-05-02", confirmations=[])
         if number % 23 == 0:
             welder["certificates"][1]["deposits"][0]["deposit_mm"] = 2
         if number % 17 == 0:
