@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -19,7 +20,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl
 
-from dossier.documents.files import write_whole
+from dossier.documents.files import file_name, write_whole
 from dossier.errors import DossierError, InputError, MissingToolError
 from dossier.handover.bag import manifest
 from dossier.handover.checksums import ALGORITHMS
@@ -32,6 +33,7 @@ from dossier.handover.store import digest_of
 SIGNATURES = "signatures"
 SIGNED_MANIFEST = "manifest-sha512.txt"
 _FIELD = "dossier_{}"
+_DETACHED = re.compile(r"\d\d+_(.+)\.p7s")  # number in the order of signing, role as a file name
 _OLDER = "signs only an earlier state of the file"
 
 
@@ -156,8 +158,8 @@ def _note(folder: Path, before: dict[str, str]) -> None:
 
 def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
     place = package / SIGNATURES
-    made = sorted(place.glob("*.p7s")) if place.is_dir() else []
-    if any(path.stem.partition("_")[2] == role for path in made):
+    made = [found[1] for path in place.glob("*") if (found := _DETACHED.fullmatch(path.name))]
+    if file_name(role) in made:
         raise SignatureError(f"{role} has signed this package already.")
     with _signer(key) as signer:
         cms = import_module("asyncio").run(
@@ -165,7 +167,7 @@ def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
                 (package / SIGNED_MANIFEST).read_bytes(), digest_algorithm="sha512", detached=True
             )
         )
-    path = write_whole(place / f"{len(made) + 1:02d}_{role}.p7s", cms.dump())
+    path = write_whole(place / f"{len(made) + 1:02d}_{file_name(role)}.p7s", cms.dump())
     _renew_tags(package)
     return [path]
 
@@ -188,16 +190,27 @@ def prove_signatures(root: Path, trust: Sequence[Path] = ()) -> list[Step]:
     issue = json.loads((root / "data" / ISSUE).read_bytes())
     files = [root / "data" / file["name"] for file in issue["files"]]
     signed = [path for path in files if path.is_file() and b"/ByteRange" in path.read_bytes()]
-    detached = sorted((root / SIGNATURES).glob("*.p7s"))
-    if not (signed or detached):
+    detached, troubles = _detached(root)
+    if not (signed or detached or troubles):
         return [Step("signatures", "", left_out="the package carries none")]
     if find_spec("pyhanko") is None:
         why = 'there are signatures, and the extra "sign" that judges them is not installed'
         return [step("signatures", "", [Trouble(SIGNATURES, why)])]
     judge = _Judge(_roots(trust), bool(trust))
-    troubles = [trouble for path in signed for trouble in judge.pdf(path)]
+    troubles += [trouble for path in signed for trouble in judge.pdf(path)]
     troubles += [t for path in detached for t in judge.cms(path, root / SIGNED_MANIFEST)]
     return [step("signatures", "; ".join(judge.told), troubles)]
+
+
+def _detached(root: Path) -> tuple[list[Path], list[Trouble]]:
+    """Signatures of the manifest; what else lies among them is no part of a package."""
+    place = root / SIGNATURES
+    there = sorted(path for path in place.rglob("*") if path.is_symlink() or not path.is_dir())
+    found = [path for path in there if path.parent == place and _DETACHED.fullmatch(path.name)]
+    told = f"no signature that can be judged: in {SIGNATURES}/ a file is named NUMBER_ROLE.p7s"
+    return found, [
+        Trouble(path.relative_to(root).as_posix(), told) for path in there if path not in found
+    ]
 
 
 def _roots(trust: Sequence[Path]) -> Any:

@@ -19,6 +19,7 @@ from cryptography.hazmat.primitives.serialization import pkcs12
 from cryptography.x509.oid import NameOID
 
 from dossier.cli import main
+from dossier.documents.files import write_whole
 from dossier.errors import InputError, MissingToolError
 from dossier.handover import How, build, signature
 from dossier.handover.package import write_package
@@ -250,6 +251,26 @@ def test_nobody_signs_a_package_twice(sealed: Path, keys: Keys, tmp_path: Path) 
     copy = Path(shutil.copytree(sealed, tmp_path / "p"))
     with pytest.raises(SignatureError, match="has signed this package already"):
         sign(copy, keys["P. Quill"], "prepared")
+
+
+def test_a_role_of_any_letters_signs_and_is_judged(
+    package: Path, keys: Keys, tmp_path: Path
+) -> None:
+    copy = Path(shutil.copytree(package, tmp_path / "p"))
+    assert sign(copy, keys["P. Quill"], "QA/QC") == [copy / "signatures" / "01_QA_QC.p7s"]
+    assert "signatures/01_QA_QC.p7s: Common Name: P. Quill (trusted)" in told(copy, keys.root)
+    assert "does not lead to a certificate that you trust" in told(copy, keys.stranger)
+    with pytest.raises(SignatureError, match="QA/QC has signed this package already"):
+        sign(copy, keys["P. Quill"], "QA/QC")
+
+
+@pytest.mark.parametrize("name", ["01_QA/QC.p7s", "approved.p7s", "01_approved.txt", "01_.p7s"])
+def test_nothing_lies_among_the_signatures_unjudged(
+    package: Path, name: str, tmp_path: Path
+) -> None:
+    copy = Path(shutil.copytree(package, tmp_path / "p"))
+    write_whole(copy / "signatures" / name, b"x")
+    assert f"signatures/{name}: no signature that can be judged" in told(copy)
 
 
 @pytest.mark.parametrize(
