@@ -23,6 +23,7 @@ from dossier.checks import (
     examination_share,
     film_numbers,
     joint_number_ledger,
+    joint_status,
     line_share,
     nonconformity_closed,
     of_file,
@@ -51,7 +52,7 @@ from dossier.records.verdicts import Finding
 # Questions about the whole project, by what they need of the joints: a few values of each, a few
 # joints in full, or nothing. A test holds these against the register of checks.
 BY_FACTS: tuple[ModuleType, ...] = (
-    joint_number_ledger, film_numbers, report_reuse, examination_share, line_share,
+    joint_number_ledger, joint_status, film_numbers, report_reuse, examination_share, line_share,
     welder_whereabouts, shift_pattern,
 )  # fmt: skip
 BY_CONCERN: tuple[ModuleType, ...] = (

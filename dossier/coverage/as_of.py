@@ -55,8 +55,12 @@ def _not_after(moment: date | datetime | None, day: date) -> bool:
 
 
 def _joint(joint: Joint, day: date) -> Joint:
+    """A joint welded after the day was planned on it: its day of welding is not applicable yet."""
     if joint.status == "welded" and not _not_after(joint.welded_on, day):
-        return replace(joint, status="planned", welded_on=None, finished_at=None)
+        unmade = joint.not_applicable | {"welded_on"}
+        return replace(
+            joint, status="planned", welded_on=None, finished_at=None, not_applicable=unmade
+        )
     return joint
 
 
