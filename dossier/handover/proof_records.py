@@ -23,7 +23,7 @@ from dossier.handover.proof_dossier import page_texts, squeezed
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.review_page import review_page
 from dossier.handover.store import digest_of
-from dossier.intake.load import load_project
+from dossier.intake.load import PROJECT_FILE, load_project
 from dossier.records.verdicts import Finding
 from dossier.units import counted
 
@@ -35,8 +35,8 @@ def prove_records(data: Path) -> list[Step]:
     issue = json.loads((data / "issue.json").read_bytes())
     folder = data / PROJECT
     if not record_files(folder):
-        why = "the package holds no records of the project"
-        return [Step("records", "", left_out=why), Step("findings", "", left_out=why)]
+        missing = Trouble(f"{PROJECT}/{PROJECT_FILE}", "missing: nothing can be proved without it")
+        return [step("records", "", [missing])]
     try:
         project = load_project(folder)
     except DossierError as error:

@@ -71,3 +71,13 @@ def test_a_zip_without_a_folder_is_refuted(tmp_path: Path, files: Mapping[str, b
     proof = verify(stored(tmp_path / "none.zip", files))
     assert not proof.holds
     assert "one folder with everything in it" in told(proof, "zip")[0]
+
+
+def test_a_package_without_its_records_is_refuted(copy: Path) -> None:
+    shutil.rmtree(copy / "data" / "project")
+    renewed(copy)
+    proof = verify(copy)
+    assert not proof.holds
+    assert told(proof, "records") == [
+        "project/project.yaml: missing: nothing can be proved without it"
+    ]
