@@ -17,16 +17,27 @@ NAME = "examination-complete"
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per examination that is owed; visual examination has its own check."""
     for need in needed(seen, file):
-        if need.methods != ("VT",) and accepted(file, need) is None:
-            yield _finding(seen, file, need)
+        if need.methods == ("VT",):
+            continue
+        report = accepted(file, need)
+        if report is None:
+            yield _finding(seen, file, need, "")
+        elif report.examined_at is None and not _delay_asked(seen, report.method):
+            yield _finding(seen, file, need, f"{report.report} without the day of examination")
 
 
-def _finding(seen: View, file: JointFile, need: Needed) -> Finding:
+def _delay_asked(seen: View, method: str) -> bool:
+    """Whether a report without a day is held already, as the delay before it cannot be told."""
+    rules = seen.project.settings.requirements
+    return rules.examination_delay_h is not None and method in rules.delay_applies_to
+
+
+def _finding(seen: View, file: JointFile, need: Needed, state: str) -> Finding:
     joint = file.joint
     reports = [report for report in file.examinations if report.method in need.methods]
     basis = project_basis(seen, f"extent of examination, {joint.kind} joints")
     wanted = f"{need.title} over {need.percent:g} % accepted after the last welding"
-    reason = Reason(need.title, _state(file, reports), wanted, basis, HOLD)
+    reason = Reason(need.title, state or _state(file, reports), wanted, basis, HOLD)
     return Finding(
         NAME,
         HOLD,
