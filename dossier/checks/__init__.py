@@ -41,6 +41,7 @@ from dossier.checks import (
     instrument_calibration,
     item_heat_certificate,
     joint_inside_procedure,
+    joint_line,
     joint_number_ledger,
     joint_status,
     late_certificate,
@@ -89,6 +90,7 @@ FindingsCheck = Callable[[View, Sequence[Finding], Collection[str]], Iterator[Fi
 OF_JOINTS: dict[str, JointCheck] = {
     module.NAME: module.check
     for module in (
+        joint_line,
         procedure_in_force,
         joint_inside_procedure,
         fit_up,

@@ -86,6 +86,10 @@ def instruments(file: JointFile) -> Hashable | None:
     for row in file.coatings:
         if row.instrument:
             used.add((row.instrument, _day(row.holiday_tested_at or row.coated_at)))
+    for chart in file.heat_treatments:
+        used.add((chart.instrument, _day(chart.started_at or chart.finished_at)))
+    for test in file.hardness_tests:
+        used.add((test.instrument, _day(test.tested_at)))
     return frozenset(used)
 
 
@@ -114,7 +118,7 @@ OnceAsked = tuple[Question, frozenset[str], Sequence["OnceAsked"]]
 ASKED_ONCE: tuple[OnceAsked, ...] = (
     (welding, frozenset({
         "welder-certificate", "welder-range", "welder-deposit", "welder-continuity",
-        "consumable-batch", "procedure-in-force",
+        "consumable-batch", "procedure-in-force", "joint-line",
     }), ((welded_as_told, frozenset({
         "joint-inside-procedure", "pass-sequence", "side-record",
     }), ()),)),
