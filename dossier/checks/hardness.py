@@ -1,7 +1,8 @@
 """Do the hardness readings keep to the limits of report, WPS and code, and was one made at all?
 
 A Brinell reading is compared with a Brinell limit only: the conversion to Vickers is an estimate
-and never decides.
+and never decides. What was too hard before the last heat treatment is answered by a sound test of
+the same zone after it.
 """
 
 from __future__ import annotations
@@ -31,9 +32,10 @@ _ANY_ZONE = "base_metal"  # the strictest limit where the report does not name t
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per report outside its limits, one for a joint that owes a test."""
-    for test in file.hardness_tests:
-        reasons = tuple(r for r in _reasons(seen, file, test) if r.verdict != CLEAR)
-        if reasons:
+    doubted = [(test, _doubts(seen, file, test)) for test in file.hardness_tests]
+    sound = [test for test, reasons in doubted if test.result == "accepted" and not reasons]
+    for test, reasons in doubted:
+        if reasons and not _answered(file, test, sound):
             yield _finding(file, test, reasons)
     if _owed(seen, file):
         basis = project_basis(seen, "hardness after heat treatment")
@@ -46,6 +48,24 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             (*at(file.joint), *(p for chart in file.heat_treatments for p in paper(chart))),
             "Test the hardness, or show the report.",
         )
+
+
+def _doubts(seen: View, file: JointFile, test: HardnessTest) -> tuple[Reason, ...]:
+    return tuple(r for r in _reasons(seen, file, test) if r.verdict != CLEAR)
+
+
+def _answered(file: JointFile, test: HardnessTest, sound: list[HardnessTest]) -> bool:
+    """Whether the zone was heat treated after the test, and found good after that."""
+    ends = [chart.finished_at for chart in file.heat_treatments]
+    if test.tested_at is None or None in ends:
+        return False
+    last = max((end for end in ends if end), default=test.tested_at)
+    return last > test.tested_at and any(
+        later.tested_at is not None
+        and later.tested_at >= last
+        and later.zone.strip().lower() == test.zone.strip().lower()
+        for later in sound
+    )
 
 
 def _finding(file: JointFile, test: HardnessTest, reasons: tuple[Reason, ...]) -> Finding:
