@@ -57,11 +57,15 @@ def _reasons(seen: View, report: Examination) -> Iterator[Reason]:
     held = [c for c in examiner.certificates if c.method == report.method]
     level = seen.project.settings.requirements.examiner_level_min
     fit = [c for c in held if c.level >= level and _in_force(c, day)]
+    dated = [c for c in fit if c.issued_on is not None]
+    if fit and not dated:
+        wanted = f"recorded, on or before {day}"
+        yield Reason("day of issue", f"{fit[0].number}: not recorded", wanted, basis, HOLD)
     if not fit:
         wanted = f"{report.method} level {level} or higher on {day}"
         yield Reason("certificate", _listed(held), wanted, basis, HOLD)
         return
-    yield from _eyes(seen, examiner, fit, day)
+    yield from _eyes(seen, examiner, dated or fit, day)
 
 
 def _in_force(certificate: ExaminerCertificate, day: date) -> bool:
