@@ -186,12 +186,18 @@ def _renew_tags(package: Path) -> None:
 
 
 def prove_signatures(root: Path, trust: Sequence[Path] = ()) -> list[Step]:
-    """Judge every signature of a package; each must cover the whole of what it signs."""
+    """Judge every signature of a package; each must cover the whole of what it signs.
+
+    With a certificate to trust there must be one: else who strips all of them is not found out.
+    """
     issue = json.loads((root / "data" / ISSUE).read_bytes())
     files = [root / "data" / file["name"] for file in issue["files"]]
     signed = [path for path in files if path.is_file() and b"/ByteRange" in path.read_bytes()]
     detached, troubles = _detached(root)
     if not (signed or detached or troubles):
+        none = "no signature, though a certificate to trust was given"
+        if trust:
+            return [step("signatures", "", [Trouble("package", none)])]
         return [Step("signatures", "", left_out="the package carries none")]
     if find_spec("pyhanko") is None:
         why = 'there are signatures, and the extra "sign" that judges them is not installed'

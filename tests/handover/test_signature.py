@@ -128,6 +128,15 @@ def test_without_a_root_a_signature_is_judged_by_itself(sealed: Path, keys: Keys
     assert "does not lead to a certificate that you trust" in told(sealed, keys.stranger)
 
 
+def test_stripped_signatures_are_missed_where_a_certificate_is_to_be_trusted(
+    package: Path, keys: Keys
+) -> None:
+    assert "no signature, though a certificate to trust was given" in told(package, keys.root)
+    assert "not proved" in told(package, keys.root)
+    assert "left out  signatures: the package carries none" in told(package)
+    assert "proves itself" in told(package)
+
+
 def test_the_manifest_signature_is_plain_cms(sealed: Path, keys: Keys) -> None:
     if not shutil.which("openssl"):
         pytest.skip("openssl is not installed")
