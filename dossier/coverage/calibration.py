@@ -25,7 +25,9 @@ def use_reasons(
 
     `calibrations` are those of the instrument, oldest first; `basis` asks for calibration. A use
     after the due day is a note where the next calibration found it in tolerance. Where no due day
-    is recorded, the interval of `codes.instruments` for that kind governs.
+    is recorded, the interval of `codes.instruments` for that kind governs. An instrument found out
+    of tolerance on the very day of use may have been used before that; its first calibration
+    tells of no use before it.
 
     Source: ISO 9001:2015, 7.1.5.2 (secondary) for the look back; otherwise `basis`.
     """
@@ -40,6 +42,9 @@ def use_reasons(
         yield Reason("first calibration", str(first), f"on or before {day}", basis, HOLD)
         return
     yield from _in_time(before[-1], following, day, basis)
+    if any(c.calibrated_on == day and c.as_found == OUT for c in before[1:]):
+        wanted = f"{IN}, or proof that it was used after the calibration"
+        yield Reason("as found that day", f"{OUT} on {day}", wanted, LOOK_BACK, HOLD)
     if following is not None and following.as_found == OUT:
         found = f"{OUT} on {following.calibrated_on}"
         yield Reason("as found next", found, IN, LOOK_BACK, HOLD)
