@@ -30,11 +30,15 @@ _MEDIA_195 = {"nitrogen": "inert gas"}
 def own_reasons(test: PressureTest) -> Iterator[Reason]:
     """Pressure held and time against what the test's own procedure asks for."""
     basis = Basis(f"procedure of pressure test {test.number}", "", "", "project")
-    if test.required_bar is not None:
-        least = permitted(Span(low=test.required_bar), basis, "bar")
-        yield least.judge("test pressure", test.pressure_bar)
-    if test.required_h is not None:
-        yield permitted(Span(low=test.required_h), basis, "h").judge("test time", test.duration_h)
+    for variable, name, least, unit in (
+        ("test pressure", "pressure_bar", test.required_bar, "bar"),
+        ("test time", "duration_h", test.required_h, "h"),
+    ):
+        held = getattr(test, name)
+        if least is not None:
+            yield permitted(Span(low=least), basis, unit).judge(variable, held)
+        elif held is None and name not in test.not_applicable:
+            yield Reason(variable, "not recorded", "recorded", basis, HOLD)
 
 
 def rule_reasons(seen: View, test: PressureTest, joints: Iterable[Joint]) -> Iterator[Reason]:
