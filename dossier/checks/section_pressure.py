@@ -75,12 +75,23 @@ def _reasons(seen: View, test: PressureTest, joints: list[Joint]) -> Iterator[Re
             yield Reason("joint", f"{number}, not on record", "on record", basis, HOLD)
     yield from own_reasons(test)
     yield from rule_reasons(seen, test, joints)
+    yield from _tight(seen, test)
+    yield from _gauges(seen, test)
+
+
+def _tight(seen: View, test: PressureTest) -> Iterator[Reason]:
+    """The result; where none is recorded, leaks must be. An accepted test had none left."""
+    basis = project_basis(seen, "pressure test")
     if test.result == "rejected":
         yield Reason("result", "rejected", "accepted", basis, HOLD)
-    elif test.leaks and not test.disposition:
+        return
+    if not test.result and "result" not in test.not_applicable:
+        yield Reason("result", "not recorded", "accepted", basis, HOLD)
+        if test.leaks is None and "leaks" not in test.not_applicable:
+            yield Reason("leaks", "not recorded", "none, or each dealt with", basis, HOLD)
+    if test.leaks and not test.disposition:
         found = f"{test.leaks}, nothing said of them"
         yield Reason("leaks", found, "none, or each dealt with", basis, HOLD)
-    yield from _gauges(seen, test)
 
 
 def _gauges(seen: View, test: PressureTest) -> Iterator[Reason]:
