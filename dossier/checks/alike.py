@@ -87,9 +87,11 @@ def instruments(file: JointFile) -> Hashable | None:
         if row.instrument:
             used.add((row.instrument, _day(row.holiday_tested_at or row.coated_at)))
     for chart in file.heat_treatments:
-        used.add((chart.instrument, _day(chart.started_at or chart.finished_at)))
+        if chart.instrument:
+            used.add((chart.instrument, _day(chart.started_at or chart.finished_at)))
     for test in file.hardness_tests:
-        used.add((test.instrument, _day(test.tested_at)))
+        if test.instrument:
+            used.add((test.instrument, _day(test.tested_at)))
     return frozenset(used)
 
 
