@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.repair_weld import revision_reasons, sheet_reasons
+from dossier.coverage.repair_weld import maker_reasons, revision_reasons, sheet_reasons
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Repair
@@ -70,6 +70,7 @@ def _reasons(seen: View, file: JointFile, repair: Repair) -> Iterator[Reason]:
             yield Reason("repair WPS", found, "a qualified repair procedure", basis, NONCONFORMITY)
         yield from revision_reasons(seen, repair, wps)
         yield from (reason for reason in sheet_reasons(repair, wps) if reason.verdict != CLEAR)
+    yield from maker_reasons(file, repair)
     limit = rules.repairs_per_place_max
     if limit is not None and repair.order > limit:
         found = f"repair number {repair.order} of one place"

@@ -8,10 +8,32 @@ from functools import partial
 
 from dossier.coverage.as_of import day_of
 from dossier.coverage.in_force import Days, in_force_reasons
+from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, permitted, project_basis, wps_basis
 from dossier.records.joints import Repair
 from dossier.records.procedures import Procedure, Span
-from dossier.records.verdicts import HOLD, Choice, Reason
+from dossier.records.verdicts import HOLD, Basis, Choice, Reason
+
+API = Basis("API 1104", "21st", "section 10", "memory")
+PRACTICE = Basis("common practice", "", "repair of defects", "practice")
+
+
+def repair_basis(file: JointFile) -> Basis:
+    """What asks for a sound repair: section 10 of API 1104 on its lines, else common practice."""
+    line = file.line
+    codes = (line.procedure_code, line.acceptance_code) if line else ()
+    return API if "API 1104:21st" in codes else PRACTICE
+
+
+def maker_reasons(file: JointFile, repair: Repair) -> Iterator[Reason]:
+    """Who repaired and with which process: without both no certificate can be asked for.
+
+    A repair by grinding alone answers them with "n/a".
+    """
+    basis = repair_basis(file)
+    for name, wanted in (("welder", "a qualified welder"), ("process", "the process of the WPS")):
+        if not getattr(repair, name) and name not in repair.not_applicable:
+            yield Reason(name, "not recorded", wanted, basis, HOLD)
 
 
 def revision_reasons(seen: View, repair: Repair, wps: Procedure) -> Iterator[Reason]:
