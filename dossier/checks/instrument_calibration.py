@@ -1,7 +1,7 @@
 """Was every instrument in calibration on the day it was used, and found good afterwards?
 
-Current, voltage and temperatures, densities of films, holiday tests: a figure is worth what its
-instrument was worth that day.
+Current, voltage and temperatures, densities of films, holiday tests, recorders of heat treatments
+and hardness testers: a figure is worth what its instrument was worth that day.
 """
 
 from __future__ import annotations
@@ -46,6 +46,11 @@ def _uses(file: JointFile) -> Iterator[tuple[str, date | None, Evidence]]:
     for coating in file.coatings:
         day = day_of(coating.holiday_tested_at or coating.coated_at)
         yield coating.instrument, day, at(coating, "instrument")[0]
+    for chart in file.heat_treatments:
+        day = day_of(chart.started_at or chart.finished_at)
+        yield chart.instrument, day, at(chart, "instrument")[0]
+    for test in file.hardness_tests:
+        yield test.instrument, day_of(test.tested_at), at(test, "instrument")[0]
 
 
 def _reasons(seen: View, number: str, days: set[date | None]) -> Iterator[Reason]:
