@@ -6,7 +6,12 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.repair_weld import maker_reasons, revision_reasons, sheet_reasons
+from dossier.coverage.repair_weld import (
+    maker_reasons,
+    removal_reason,
+    revision_reasons,
+    sheet_reasons,
+)
 from dossier.coverage.view import View, project_basis
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Repair
@@ -71,6 +76,8 @@ def _reasons(seen: View, file: JointFile, repair: Repair) -> Iterator[Reason]:
         yield from revision_reasons(seen, repair, wps)
         yield from (reason for reason in sheet_reasons(repair, wps) if reason.verdict != CLEAR)
     yield from maker_reasons(file, repair)
+    removal = removal_reason(file, repair)
+    yield from () if removal is None else (removal,)
     limit = rules.repairs_per_place_max
     if limit is not None and repair.order > limit:
         found = f"repair number {repair.order} of one place"

@@ -36,6 +36,14 @@ def maker_reasons(file: JointFile, repair: Repair) -> Iterator[Reason]:
             yield Reason(name, "not recorded", wanted, basis, HOLD)
 
 
+def removal_reason(file: JointFile, repair: Repair) -> Reason | None:
+    """A record that the defect was not found and removed; a blank tells nothing either way."""
+    if repair.excavated is not False:
+        return None
+    wanted = "to sound metal, before welding"
+    return Reason("removal of the defect", "recorded as not done", wanted, repair_basis(file), HOLD)
+
+
 def revision_reasons(seen: View, repair: Repair, wps: Procedure) -> Iterator[Reason]:
     """Whether the revision was issued, approved and in force on the day of the repair."""
     day = day_of(repair.repaired_at)
