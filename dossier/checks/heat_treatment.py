@@ -1,31 +1,47 @@
 """Was the joint heat treated as its WPS asks: rates, soak temperature and time, and last of all?
 
 Judged is the last chart of the joint: a treatment that failed and was done again is answered by
-the later chart. Welding after the treatment needs another one.
+the later chart. Welding after the treatment needs another one; film or ultrasound come after
+it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 
-from dossier.coverage.acceptance import last_welding
+from dossier.coverage.acceptance import last_welding, needed
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, permitted, wps_basis
 from dossier.records.procedures import HeatTreatment, Procedure, Span
 from dossier.records.treatment import HeatTreatmentRecord
-from dossier.records.verdicts import CLEAR, HOLD, NONCONFORMITY, Basis, Finding, Reason, worst
+from dossier.records.verdicts import (
+    CLEAR,
+    HOLD,
+    NONCONFORMITY,
+    Basis,
+    Evidence,
+    Finding,
+    Reason,
+    Verdict,
+    worst,
+)
 
 NAME = "heat-treatment"
+# ASME B31.3, 341.3.1 asks for it for the P-numbers named there; elsewhere it is common practice.
+EXAMINED = Basis("common practice", "", "examination after heat treatment", "practice")
+_INSIDE = ("RT", "UT")
 
 
-def check(_: View, file: JointFile) -> Iterator[Finding]:
+def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding for a joint whose heat treatment is missing, unplanned or not as asked."""
     wps = file.wps
     if wps is None or not (wps.pwht or file.heat_treatments):
         return
     charts = sorted(file.heat_treatments, key=lambda chart: str(chart.finished_at or ""))
-    reasons = tuple(r for r in _reasons(file, wps, charts) if r.verdict != CLEAR)
+    order = tuple(_order(seen, file, charts[-1])) if wps.pwht and charts else ()
+    reasons = (*(r for r in _reasons(file, wps, charts) if r.verdict != CLEAR), *order)
     if reasons:
         told = "; ".join(f"{r.variable} {r.found}, wanted {r.permitted}" for r in reasons)
         yield Finding(
@@ -34,10 +50,27 @@ def check(_: View, file: JointFile) -> Iterator[Finding]:
             (("joint", file.number),),
             f"Heat treatment of joint {file.number}: {told}.",
             reasons,
-            (*at(file.joint, "wps"), *(p for chart in charts for p in paper(chart)), *paper(wps)),
+            (
+                *at(file.joint, "wps"),
+                *(p for chart in charts for p in paper(chart)),
+                *paper(wps),
+                *(_steps(seen, file) if order else ()),
+            ),
             "Show the chart; a treatment outside its limits is repeated, or dispositioned by the "
-            "welding engineer with hardness readings.",
+            "welding engineer with hardness readings. What came before the treatment is examined, "
+            "tested or coated again.",
         )
+
+
+def _steps(seen: View, file: JointFile) -> Iterator[Evidence]:
+    """Where the steps that must follow the treatment are on record."""
+    for report in file.examinations:
+        if report.method in _INSIDE:
+            yield from at(report, "examined_at")
+    for test in seen.known.tests_of(file.joint):
+        yield from paper(test)
+    for coating in file.coatings:
+        yield from paper(coating)
 
 
 def _reasons(
@@ -62,6 +95,33 @@ def _reasons(
         found = f"{welded:%Y-%m-%d %H:%M}"
         wanted = f"before the treatment of {last.finished_at:%Y-%m-%d %H:%M}"
         yield Reason("last welding", found, wanted, basis, NONCONFORMITY)
+
+
+def _order(seen: View, file: JointFile, last: HeatTreatmentRecord) -> Iterator[Reason]:
+    """What was done before the last treatment and belongs after it."""
+    if last.finished_at is not None:
+        yield from _examined(seen, file, last.finished_at)
+
+
+def _examined(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason]:
+    """Films and ultrasound that accepted the joint before the treatment only."""
+    for need in needed(seen, file):
+        moments = [
+            report.examined_at
+            for report in file.examinations
+            if report.method in need.methods
+            and report.method in _INSIDE
+            and report.result == "accepted"
+            and report.examined_at is not None
+        ]
+        if moments and max(moments) < treated:
+            yield _early(need.title, max(moments), treated, EXAMINED, HOLD)
+
+
+def _early(what: str, done: datetime, treated: datetime, basis: Basis, verdict: Verdict) -> Reason:
+    """A step that was taken before the end of the treatment that it must follow."""
+    wanted = f"after the treatment that ended {treated:%Y-%m-%d %H:%M}"
+    return Reason(what, f"{done:%Y-%m-%d %H:%M}", wanted, basis, verdict)
 
 
 def _curve(asked: HeatTreatment, chart: HeatTreatmentRecord, basis: Basis) -> Iterator[Reason]:
