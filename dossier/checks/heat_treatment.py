@@ -1,8 +1,8 @@
 """Was the joint heat treated as its WPS asks: rates, soak temperature and time, and last of all?
 
 Judged is the last chart of the joint: a treatment that failed and was done again is answered by
-the later chart. Welding after the treatment needs another one; film or ultrasound come after
-it.
+the later chart. Welding after the treatment needs another one; film or ultrasound and pressure
+test come after it.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ from dossier.records.verdicts import (
 NAME = "heat-treatment"
 # ASME B31.3, 341.3.1 asks for it for the P-numbers named there; elsewhere it is common practice.
 EXAMINED = Basis("common practice", "", "examination after heat treatment", "practice")
+TESTED = Basis("ASME B31.3", "2018", "345.2.2", "memory")
 _INSIDE = ("RT", "UT")
 
 
@@ -101,6 +102,7 @@ def _order(seen: View, file: JointFile, last: HeatTreatmentRecord) -> Iterator[R
     """What was done before the last treatment and belongs after it."""
     if last.finished_at is not None:
         yield from _examined(seen, file, last.finished_at)
+        yield from _tested(seen, file, last.finished_at)
 
 
 def _examined(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason]:
@@ -116,6 +118,18 @@ def _examined(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason
         ]
         if moments and max(moments) < treated:
             yield _early(need.title, max(moments), treated, EXAMINED, HOLD)
+
+
+def _tested(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason]:
+    """A pressure test of the weld before its treatment, if none after it heals it."""
+    welded = last_welding(file) or treated
+    starts = [
+        test.started_at
+        for test in seen.known.tests_of(file.joint)
+        if test.result != "rejected" and test.started_at is not None and test.started_at >= welded
+    ]
+    if starts and max(starts) < treated:
+        yield _early("pressure test", max(starts), treated, TESTED, NONCONFORMITY)
 
 
 def _early(what: str, done: datetime, treated: datetime, basis: Basis, verdict: Verdict) -> Reason:
