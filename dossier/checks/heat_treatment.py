@@ -1,8 +1,8 @@
 """Was the joint heat treated as its WPS asks: rates, soak temperature and time, and last of all?
 
 Judged is the last chart of the joint: a treatment that failed and was done again is answered by
-the later chart. Welding after the treatment needs another one; film or ultrasound and pressure
-test come after it.
+the later chart. Welding after the treatment needs another one; film or ultrasound, pressure test
+and coating come after it.
 """
 
 from __future__ import annotations
@@ -32,6 +32,7 @@ NAME = "heat-treatment"
 # ASME B31.3, 341.3.1 asks for it for the P-numbers named there; elsewhere it is common practice.
 EXAMINED = Basis("common practice", "", "examination after heat treatment", "practice")
 TESTED = Basis("ASME B31.3", "2018", "345.2.2", "memory")
+COATED = Basis("common practice", "", "coating after heat treatment", "practice")
 _INSIDE = ("RT", "UT")
 
 
@@ -103,6 +104,7 @@ def _order(seen: View, file: JointFile, last: HeatTreatmentRecord) -> Iterator[R
     if last.finished_at is not None:
         yield from _examined(seen, file, last.finished_at)
         yield from _tested(seen, file, last.finished_at)
+        yield from _coated(file, last.finished_at)
 
 
 def _examined(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason]:
@@ -130,6 +132,13 @@ def _tested(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason]:
     ]
     if starts and max(starts) < treated:
         yield _early("pressure test", max(starts), treated, TESTED, NONCONFORMITY)
+
+
+def _coated(file: JointFile, treated: datetime) -> Iterator[Reason]:
+    """The last coating, applied before the treatment."""
+    moments = [coating.coated_at for coating in file.coatings if coating.coated_at is not None]
+    if moments and max(moments) < treated:
+        yield _early("coated", max(moments), treated, COATED, NONCONFORMITY)
 
 
 def _early(what: str, done: datetime, treated: datetime, basis: Basis, verdict: Verdict) -> Reason:
