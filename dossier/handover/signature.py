@@ -11,7 +11,7 @@ from __future__ import annotations
 import io
 import json
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from importlib import import_module
@@ -204,6 +204,7 @@ def prove_signatures(root: Path, trust: Sequence[Path] = ()) -> list[Step]:
         return [step("signatures", "", [Trouble(SIGNATURES, why)])]
     judge = _Judge(_roots(trust), bool(trust))
     troubles += [trouble for path in signed for trouble in judge.pdf(path)]
+    troubles += _unlike([path.name for path in files], judge.roles)
     troubles += [t for path in detached for t in judge.cms(path, root / SIGNED_MANIFEST)]
     return [step("signatures", "; ".join(judge.told), troubles)]
 
@@ -219,6 +220,15 @@ def _detached(root: Path) -> tuple[list[Path], list[Trouble]]:
     ]
 
 
+def _unlike(names: Sequence[str], roles: Mapping[str, Sequence[str]]) -> Iterator[Trouble]:
+    """Files of a dossier that lack a role by which another of its files is signed."""
+    every = dict.fromkeys(role for of_file in roles.values() for role in of_file)
+    for name in names:
+        if lacking := [role for role in every if role not in roles.get(name, ())]:
+            told = f"not signed as {', '.join(lacking)}, as other files of the dossier are"
+            yield Trouble(name, told)
+
+
 def _roots(trust: Sequence[Path]) -> Any:
     """Only the certificates given are trusted, none of the machine's; nothing is fetched."""
     load = import_module("pyhanko.keys").load_certs_from_pemder
@@ -229,11 +239,12 @@ def _roots(trust: Sequence[Path]) -> Any:
 
 @dataclass(frozen=True, slots=True)
 class _Judge:
-    """Judges signatures; `told` gathers who signed."""
+    """Judges signatures; `told` gathers who signed, `roles` as whom each PDF is signed."""
 
     context: Any
     must_trust: bool
     told: list[str] = field(default_factory=list)
+    roles: dict[str, list[str]] = field(default_factory=dict)
 
     def pdf(self, path: Path) -> Iterator[Trouble]:
         """What is wrong with the signatures of a PDF."""
@@ -249,10 +260,12 @@ class _Judge:
             found = list(reader.PdfFileReader(stream).embedded_signatures)
             if not found:
                 yield Trouble(path.name, "carries a signature that cannot be read")
+            roles = [one.field_name.removeprefix(_FIELD.format("")) for one in found]
+            self.roles[path.name] = roles
             for index, one in enumerate(found):
                 with _quiet():
                     status = validation.validate_pdf_signature(one, self.context)
-                name = f"{path.name}, {one.field_name.removeprefix(_FIELD.format(''))}"
+                name = f"{path.name}, {roles[index]}"
                 yield from self._verdict(name, status)
                 last = index == len(found) - 1
                 if last and status.coverage.name != "ENTIRE_FILE":

@@ -22,6 +22,7 @@ from dossier.cli import main
 from dossier.documents.files import write_whole
 from dossier.errors import InputError, MissingToolError
 from dossier.handover import How, build, signature
+from dossier.handover.layout import Limits
 from dossier.handover.package import write_package
 from dossier.handover.signature import Key, SignatureError, sign
 from dossier.handover.signed import SignedError
@@ -135,6 +136,23 @@ def test_stripped_signatures_are_missed_where_a_certificate_is_to_be_trusted(
     assert "not proved" in told(package, keys.root)
     assert "left out  signatures: the package carries none" in told(package)
     assert "proves itself" in told(package)
+
+
+def test_a_file_of_the_dossier_may_not_lack_a_signature_of_the_others(
+    made: Made, keys: Keys, tmp_path: Path
+) -> None:
+    out, target = tmp_path / "out", tmp_path / "package"
+    build(made.seen, made.findings, made.project, out, how=made.how(limits=Limits(pages=12)))
+    sign(out, keys["P. Quill"], "prepared")
+    first, second, *_ = sorted(path.name for path in out.glob("*.pdf"))
+    once = (out / second).read_bytes()
+    sign(out, keys["M. Stoat"], "approved")
+    write_package(made.seen, made.findings, (made.project, out), target)
+    assert "as other files of the dossier are" not in told(target)
+    (target / "data" / second).write_bytes(once)
+    assert f"{second}: not signed as approved, as other files of the dossier are" in told(target)
+    (target / "data" / first).unlink()
+    assert f"{first}: not signed as prepared, approved, as other" in told(target)
 
 
 def test_the_manifest_signature_is_plain_cms(sealed: Path, keys: Keys) -> None:
