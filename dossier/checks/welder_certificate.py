@@ -16,12 +16,13 @@ NAME = "welder-certificate"
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per joint and welder who is unknown that day or holds no such certificate."""
-    told: set[str] = set()
+    told: dict[str, Finding] = {}  # the severest of each stamp
     for work in work_of(seen, file):
         finding = _finding(seen, work)
-        if finding is not None and work.welder not in told:
-            told.add(work.welder)
-            yield finding
+        before = told.get(work.welder)
+        if finding is not None and (before is None or finding.verdict > before.verdict):
+            told[work.welder] = finding
+    yield from told.values()
 
 
 def _finding(seen: View, work: Work) -> Finding | None:

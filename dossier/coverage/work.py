@@ -1,4 +1,7 @@
-"""What each welder did: passes and repairs summed to the deposits that the codes ask about."""
+"""What each welder did: passes and repairs summed to the deposits that the codes ask about.
+
+Where a stamp had another holder, or none, on another day of the work, it is the work of another.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from typing import Any
 
 from dossier.coverage.as_of import day_of
 from dossier.coverage.joint_file import JointFile, planned_pass
+from dossier.coverage.lookup import holder_on
 from dossier.coverage.view import View
 from dossier.records.joints import Joint, Pass, Repair
 from dossier.records.materials import Batch
@@ -42,15 +46,15 @@ def _works(seen: View, file: JointFile) -> Iterator[Work]:
     groups: dict[tuple[str, str], list[Pass]] = defaultdict(list)
     for made in file.passes:
         groups[made.welder, made.process].append(made)
-    for (welder, _), passes in groups.items():
-        days = {day_of(p.finished_at or p.started_at) or file.joint.welded_on for p in passes}
-        yield Work(
-            file.joint,
-            welder,
-            _welded(seen, file, passes),
-            tuple(sorted(day for day in days if day is not None)),
-            tuple(p.origin.of("welder") for p in passes),
-        )
+    for passes in groups.values():
+        for own, days in _of_one_person(seen, file, passes):
+            yield Work(
+                file.joint,
+                own[0].welder,
+                _welded(seen, file, own),
+                tuple(sorted(day for day in days if day is not None)),
+                tuple(p.origin.of("welder") for p in own),
+            )
     for repair in file.repairs:
         if repair.welder and repair.process:
             day = day_of(repair.repaired_at)
@@ -62,6 +66,26 @@ def _works(seen: View, file: JointFile) -> Iterator[Work]:
                 (repair.origin,),
                 repair.number,
             )
+
+
+def _of_one_person(
+    seen: View, file: JointFile, passes: list[Pass]
+) -> Iterable[tuple[list[Pass], set[date | None]]]:
+    """The passes of a stamp with their days, apart for each person who held it, and for nobody."""
+    welded_on = file.joint.welded_on
+    days = {day_of(p.finished_at or p.started_at) or welded_on for p in passes}
+    if len(days) == 1:
+        return ((passes, days),)
+    known = seen.known.welders.get(passes[0].welder, [])
+    first = min(day for day in days if day is not None)
+    parts: dict[str, tuple[list[Pass], set[date | None]]] = {}
+    for made in passes:
+        day = day_of(made.finished_at or made.started_at) or welded_on
+        person = holder_on(known, day or first)  # one without a day counts with the first
+        own, on = parts.setdefault(person.name if person else "", ([], set()))
+        own.append(made)
+        on.add(day)
+    return parts.values()
 
 
 def deposited_mm(passes: Iterable[Pass]) -> float | None:

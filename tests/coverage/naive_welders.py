@@ -41,8 +41,26 @@ def answers(project: Project) -> Iterator[Answer]:
                 done.append((made.welder, made.process))
         for stamp, process in done:
             own = [p for p in passes if (p.welder, p.process) == (stamp, process)]
-            for wrong in wrongs(project, joint, own):
-                yield joint.number, stamp, process, wrong
+            for part in by_person(project, joint, own):
+                for wrong in wrongs(project, joint, part):
+                    yield joint.number, stamp, process, wrong
+
+
+def by_person(project: Project, joint: Joint, own: list[Pass]) -> list[list[Pass]]:
+    """The passes of a stamp, apart for each person who held it on the day, and for nobody."""
+    names = [holder_name(project, made.welder, day_of(made, joint)) for made in own]
+    return [
+        [p for p, of in zip(own, names, strict=True) if of == name] for name in sorted({*names})
+    ]
+
+
+def holder_name(project: Project, stamp: str, day: date) -> str:
+    for welder in project.welders:
+        if welder.stamp == stamp and (welder.since or date.min) <= day <= (
+            welder.until or date.max
+        ):
+            return welder.name
+    return ""
 
 
 def wrongs(project: Project, joint: Joint, own: list[Pass]) -> Iterator[str]:
