@@ -15,6 +15,8 @@ from dossier.records.materials import Item
 from dossier.records.procedures import Procedure, ProcedurePass, Span
 from dossier.records.verdicts import HOLD, Choice, Reason
 
+_SMYS_ROUNDED_MPA = 2.0  # 52 ksi are 358.5 MPa, and L360 is the very grade
+
 
 def joint_reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reason]:
     """Members, weld type, position and processes against the range of application of a WPS.
@@ -49,6 +51,17 @@ def _member(item: Item, wps: Procedure) -> Iterator[Reason]:
     elif wps.material_groups:
         groups = Choice.of(wps.material_groups, basis)
         yield groups.judge(f"material group of {item.number}", item.material_group or None)
+    if wps.smys_mpa and wps.smys_mpa.high is not None:
+        yield from _strength(item, wps, wps.smys_mpa.high)
+
+
+def _strength(item: Item, wps: Procedure, most_mpa: float) -> Iterator[Reason]:
+    """No member stronger than the WPS permits; a weaker one is a matter of grade or group."""
+    if item.smys_mpa is None and (wps.grades or wps.material_groups):
+        return
+    if item.smys_mpa is None or item.smys_mpa > most_mpa + _SMYS_ROUNDED_MPA:
+        limit = permitted(Span(high=most_mpa), wps_basis(wps, "range of application"), "MPa")
+        yield limit.judge(f"SMYS of {item.number}", item.smys_mpa)
 
 
 def parameter_reasons(wps: Procedure, row: ProcedurePass, made: Pass) -> Iterator[Reason]:
