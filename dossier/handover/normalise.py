@@ -1,4 +1,4 @@
-"""Pages of foreign PDFs put in order: credible size, right angles, RGB, nothing that acts.
+"""Pages of foreign PDFs put in order: credible size, right angles, RGB, nothing that acts or leaks.
 
 Only what would spoil the dossier is touched: a page that is merely unusual stays as it is.
 """
@@ -12,6 +12,7 @@ from typing import cast
 import pikepdf
 from pikepdf import Array, Name
 
+from dossier.handover.balance import in_own_space
 from dossier.handover.harmless import made_harmless
 from dossier.handover.pictures import A4, fit
 
@@ -31,6 +32,7 @@ def normalise(pdf: pikepdf.Pdf) -> bool:
         _refuse_packed_twice(page)
         for step in (_box, _turn, _size, _colours, made_harmless):
             changed = step(page) or changed
+        changed = in_own_space(pdf, page) or changed
     return changed
 
 

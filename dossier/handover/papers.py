@@ -15,7 +15,7 @@ from dossier.handover.store import Store, digest_of
 from dossier.intake.paths import confined
 from dossier.records.papers import Document
 
-_FORM = "evidence 2"  # counts up when normalising changes, so that old results are not used
+_FORM = "evidence 3"  # counts up when normalising changes, so that old results are not used
 
 
 @dataclass(frozen=True, slots=True)

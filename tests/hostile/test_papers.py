@@ -8,8 +8,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pikepdf
+import pypdfium2
 import pytest
 from pikepdf import Array, AttachedFileSpec, Dictionary, Name, Stream, String
+from PIL import Image
 
 from dossier.handover.merge import Inside, Pages, Titles, merge
 from dossier.handover.papers import Paper, open_paper
@@ -197,3 +199,69 @@ def test_packed_emptiness_is_not_unpacked(tmp_path: Path, times: int) -> None:
     if paper.pages:
         bound(tmp_path)
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 100_000  # kB
+
+
+def drawn(path: Path, number: int) -> Image.Image:
+    with pypdfium2.PdfDocument(path) as pdf:
+        return pdf[number].render(scale=1).to_pil().convert("RGB")
+
+
+SQUARE = b"q 1 0 0 rg 100 700 50 50 re f Q "
+LEAKING = (
+    b"q 0.1 0 0 0.1 0 0 cm q ", b"q q q 0 Tz 9 9 9 rg", b"Q Q 0.1 0 0 0.1 0 0 cm ",
+    b"0 0 1 1 re W ", b"0 0 1 1 re W Q ", b"BT 3 Tr 9 Ts ", b"(never ended ", b"<41 ", b"[ 1 (a) ",
+    b"<< /A 1 ", b"BI /W 9 /H 9 /BPC 8 /CS /G ID x", b"/OC /Off BDC ", b"0 0 m 500 0 l 500 15 l",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("leaking", LEAKING)
+@pytest.mark.parametrize("parts", [1, 2])
+def test_the_line_at_the_foot_stands_whatever_a_page_leaves_open(
+    tmp_path: Path, leaking: bytes, parts: int
+) -> None:
+    def page_with(content: bytes) -> Make:
+        def make(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+            pieces = [pdf.make_stream(part) for part in (content[:40], content[40:])]
+            page.obj.Contents = Array(pieces) if parts > 1 else pdf.make_stream(content)
+            off = pdf.make_indirect(Dictionary(Type=Name.OCG, Name=String("off")))
+            page.obj.Resources = Dictionary(Properties=Dictionary(Off=off))
+
+        return make
+
+    lines = []
+    for content in (SQUARE, SQUARE + leaking):
+        filed = written(tmp_path, page_with(content))
+        before = drawn(filed, 0)
+        _, whole = bound(tmp_path)
+        after = drawn(whole, 1)
+        assert after.crop((0, 0, 595, 800)).tobytes() == before.crop((0, 0, 595, 800)).tobytes()
+        lines.append(after.crop((0, 842, 595, after.height)).tobytes())
+    assert lines[0] == lines[1]
+    assert min(lines[0]) < 128
+
+
+def test_pages_that_share_what_leaks_keep_their_own_resources(tmp_path: Path) -> None:
+    def make(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+        shared = pdf.make_indirect(Stream(pdf, b"q /Im Do"))
+        for index, one in enumerate((page, pdf.add_blank_page(page_size=(200, 300)))):
+            image = Stream(pdf, b"q 1 0 0 rg 0 0 99 99 re f Q", Type=Name.XObject,
+                           Subtype=Name.Form, BBox=Array([0, 0, 90 * index, 99]))  # fmt: skip
+            one.obj.Resources = Dictionary(XObject=Dictionary(Im=pdf.make_indirect(image)))
+            one.obj.Contents = shared
+
+    filed = written(tmp_path, make)
+    before = [drawn(filed, index) for index in (0, 1)]
+    _, whole = bound(tmp_path)
+    for index, size in enumerate(((0, 0, 595, 842), (0, 0, 200, 300))):
+        assert drawn(whole, index + 1).crop(size).tobytes() == before[index].tobytes()
+
+
+def test_a_page_that_ends_as_it_began_is_not_framed(tmp_path: Path) -> None:
+    def make(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
+        page.obj.Contents = pdf.make_stream(
+            b"q/X gs 1 0 0 1 9 9 cm % q (\n0 0 9 9 re W* n BT(a\\)(b)( q ))Tj[(Q)9<51 q>]TJ ET "
+            b"/Span<</MCID 0/A(>>)>>BDC EMC BI /W 1 /H 1 /BPC 8 /CS /G ID q EI Q"
+        )
+
+    written(tmp_path, make)
+    assert bound(tmp_path)[0].path == tmp_path / "a.pdf"
