@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
+from dossier.coverage.repair_places import order_of
 from dossier.coverage.repair_weld import (
     maker_reasons,
     removal_reason,
@@ -78,12 +79,23 @@ def _reasons(seen: View, file: JointFile, repair: Repair) -> Iterator[Reason]:
     yield from maker_reasons(file, repair)
     removal = removal_reason(file, repair)
     yield from () if removal is None else (removal,)
-    limit = rules.repairs_per_place_max
-    if limit is not None and repair.order > limit:
-        found = f"repair number {repair.order} of one place"
-        yield Reason("number of repairs", found, f"at most {limit}", basis, CUT_OUT)
+    yield from _too_often(seen, file, repair)
     if not _accepted_after(file, repair):
         yield Reason("examination after repair", "none accepted", "accepted", basis, HOLD)
+
+
+def _too_often(seen: View, file: JointFile, repair: Repair) -> Iterator[Reason]:
+    limit = seen.project.settings.requirements.repairs_per_place_max
+    order = order_of(file, repair)
+    if limit is None or order.possible <= limit:
+        return
+    sure = order.sure > limit
+    number = order.sure if sure else order.possible
+    found = f"{'' if sure else 'perhaps '}repair number {number} of one place"
+    if number != repair.order:
+        found += f", recorded as number {repair.order}"
+    basis = project_basis(seen, "repair of rejected welds")
+    yield Reason("number of repairs", found, f"at most {limit}", basis, CUT_OUT if sure else HOLD)
 
 
 def _accepted_after(file: JointFile, repair: Repair) -> bool:
