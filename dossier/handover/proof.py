@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
+from pathlib import Path
 from typing import Any
 
 from dossier.units import counted
@@ -37,6 +38,15 @@ class Step:
         if self.troubles:
             return REFUTED
         return LEFT_OUT if self.left_out else PROVED
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """What a package holds below `data`: its issue.json, and each file there with its checksum."""
+
+    data: Path
+    issue: Mapping[str, Any]
+    sums: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)

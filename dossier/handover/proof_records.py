@@ -15,14 +15,18 @@ from dossier.checks import run
 from dossier.coverage.view import View, view
 from dossier.documents.finding_list import findings_as_data
 from dossier.errors import DossierError
+from dossier.handover.bag import Item
 from dossier.handover.origin import record_files
 from dossier.handover.package import PROJECT, derived
-from dossier.handover.proof import Step, Trouble, step
+from dossier.handover.proof import Packed, Step, Trouble, step
 from dossier.handover.proof_content import same_content
 from dossier.handover.proof_dossier import page_texts, squeezed
+from dossier.handover.proof_issue import prove_issue
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.review_page import review_page
+from dossier.handover.sections import CONTENTS
 from dossier.handover.store import digest_of
+from dossier.handover.volumes import load_volumes
 from dossier.intake.load import PROJECT_FILE, load_project
 from dossier.records.verdicts import Finding
 from dossier.units import counted
@@ -44,16 +48,31 @@ def prove_records(data: Path) -> list[Step]:
         return [step("records", "read against their schemas", faults)]
     seen = view(project, date.fromisoformat(issue["as_of"]))
     findings = run(seen)
-    attached = list(_attached(data, issue))
+    packed = Packed(data, issue, _sums(data))
+    made = derived(seen, issue, packed.sums)
     return [
         step("records", f"{counted(len(project.joints), 'joint')} read against the schemas"),
-        step("attachments", "records in the dossier are those of the package", attached),
         step(
-            "derived files", "tables, map and transmittal made again", _derived(seen, data, issue)
+            "attachments",
+            "records in the dossier are those of the package",
+            list(_attached(data, issue)),
         ),
+        step("derived files", "tables, map and transmittal made again", _derived(made, data)),
         _review(seen, findings, data, issue),
         _findings(seen, findings, data, issue),
+        *_of_issue(seen, findings, packed),
     ]
+
+
+def _of_issue(seen: View, findings: Sequence[Finding], packed: Packed) -> list[Step]:
+    """What issue.json says of the project, and its papers."""
+    settings = seen.project.settings
+    try:
+        volumes = load_volumes(settings.volumes, packed.data / PROJECT, frozenset(CONTENTS))
+    except DossierError as error:
+        faults = [Trouble(PROJECT, line) for line in str(error).splitlines()]
+        return [step("issue", "by the volumes of the project", faults)]
+    return [prove_issue(seen, findings, volumes, packed.issue)]
 
 
 def _attached(data: Path, issue: Data) -> Iterator[Trouble]:
@@ -72,15 +91,18 @@ def _attached(data: Path, issue: Data) -> Iterator[Trouble]:
         yield Trouble(first.name, f"cannot be read ({type(error).__name__})")
 
 
-def _derived(seen: View, data: Path, issue: Data) -> list[Trouble]:
-    sums = {
+def _sums(data: Path) -> dict[str, str]:
+    return {
         path.relative_to(data).as_posix(): digest_of(path)
         for path in data.rglob("*")
         if path.is_file()
     }
+
+
+def _derived(made: Sequence[Item], data: Path) -> list[Trouble]:
     return [
         Trouble(item.name, "is not what the records give")
-        for item in derived(seen, issue, sums)
+        for item in made
         if not (data / item.name).is_file()
         or (
             isinstance(item.content, bytes)
@@ -124,6 +146,9 @@ def _differing(then: Data, now: Data) -> Iterator[Trouble]:
             yield Trouble(key, "found with other reasons or evidence than in check.json")
     if dict(then["counts"]) != now["counts"] and before == after:
         yield Trouble("check.json", "its counts are not those of its findings")
+    for key in sorted({*then, *now} - {"findings", "counts"}):
+        if then.get(key) != now.get(key):
+            yield Trouble(f"check.json, {key}", "is not what the records give")
 
 
 def _not_printed(data: Path, issue: Data, now: Data) -> Iterator[Trouble]:

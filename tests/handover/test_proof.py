@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import shutil
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from dossier.handover.bag import manifest
+from dossier.handover.bag import info_text, manifest
 from dossier.handover.checksums import ALGORITHMS
+from dossier.handover.package import _info as info
 from dossier.handover.proof import Proof
 from dossier.handover.store import digest_of
 from dossier.handover.stored_zip import ZipWriter
@@ -81,3 +84,61 @@ def test_a_package_without_its_records_is_refuted(copy: Path) -> None:
     assert told(proof, "records") == [
         "project/project.yaml: missing: nothing can be proved without it"
     ]
+
+
+def reissued(package: Path, change: Callable[[Any], object]) -> None:
+    """Change issue.json, and make anew what hangs on it, bag-info.txt included."""
+    path = package / "data" / "issue.json"
+    issue = json.loads(path.read_bytes())
+    change(issue)
+    path.write_text(f"{json.dumps(issue, indent=1)}\n", encoding="utf-8")
+    payload = [p for p in (package / "data").rglob("*") if p.is_file()]
+    total = sum(p.stat().st_size for p in payload)
+    oxum = ("Payload-Oxum", f"{total}.{len(payload)}")
+    (package / "bag-info.txt").write_bytes(info_text([*info(issue), oxum]))
+    renewed(package)
+
+
+def put(key: str, value: object) -> Callable[[Any], object]:
+    return lambda issue: issue.update({key: value})
+
+
+@pytest.mark.parametrize(
+    ("change", "named"),
+    [
+        (put("open_points", 0), "issue.json, open_points: says 0, the records give 1"),
+        (put("gaps", 1), "issue.json, gaps: says 1, the records give 0"),
+        (put("state", "issued"), 'issue.json, state: says "issued", the records give "draft"'),
+        (put("revision", "C"), 'issue.json, revision: says "C", the records give "A"'),
+        (put("title", "Other"), 'issue.json, title: says "Other", the records give "Trial Works"'),
+        (put("client", "Other"), "issue.json, client: says"),
+        (put("roles", []), "issue.json, roles: says [], the records give"),
+        (put("completeness", []), "issue.json, completeness, Volume 1, welding, Papers, Mill"),
+        (put("format", 2), "issue.json, format: says 2, the records give 1"),
+        (put("approved", "yes"), "issue.json, approved: nothing that an issue says"),
+        (lambda issue: issue.pop("client"), "issue.json, client: missing"),
+        (lambda issue: issue["joints"].reverse(), "issue.json, joints: in another order"),
+        (lambda issue: issue["joints"].pop(), "issue.json, joints, HW-001: missing"),
+        (
+            lambda issue: next(j for j in issue["joints"] if j["findings"]).update(findings=[]),
+            "issue.json, joints, ML-002, findings: says [], the records give",
+        ),
+        (
+            lambda issue: issue["files"][0].update(first=3),
+            "issue.json, files: dossier.pdf from page 3, where dossier.pdf begins on page 1",
+        ),
+    ],
+)
+def test_what_the_issue_says_is_reckoned_again(
+    copy: Path, change: Callable[[Any], object], named: str
+) -> None:
+    reissued(copy, change)
+    found = told(verify(copy), "issue")
+    assert any(line.startswith(named) for line in found), found
+
+
+def test_the_day_of_the_findings_is_that_of_the_issue(copy: Path) -> None:
+    path = copy / "data" / "check.json"
+    path.write_bytes(path.read_bytes().replace(b"2026-06-30", b"2026-07-30", 1))
+    renewed(copy)
+    assert "check.json, as_of: is not what the records give" in told(verify(copy), "findings")
