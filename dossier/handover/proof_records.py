@@ -22,6 +22,7 @@ from dossier.handover.proof import Packed, Step, Trouble, step
 from dossier.handover.proof_content import same_content
 from dossier.handover.proof_dossier import page_texts, squeezed
 from dossier.handover.proof_issue import prove_issue
+from dossier.handover.proof_papers import prove_papers
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.review_page import review_page
 from dossier.handover.sections import CONTENTS
@@ -72,7 +73,10 @@ def _of_issue(seen: View, findings: Sequence[Finding], packed: Packed) -> list[S
     except DossierError as error:
         faults = [Trouble(PROJECT, line) for line in str(error).splitlines()]
         return [step("issue", "by the volumes of the project", faults)]
-    return [prove_issue(seen, findings, volumes, packed.issue)]
+    return [
+        prove_issue(seen, findings, volumes, packed.issue),
+        prove_papers(seen, volumes, packed),
+    ]
 
 
 def _attached(data: Path, issue: Data) -> Iterator[Trouble]:

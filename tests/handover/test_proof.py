@@ -142,3 +142,37 @@ def test_the_day_of_the_findings_is_that_of_the_issue(copy: Path) -> None:
     path.write_bytes(path.read_bytes().replace(b"2026-06-30", b"2026-07-30", 1))
     renewed(copy)
     assert "check.json, as_of: is not what the records give" in told(verify(copy), "findings")
+
+
+def test_a_paper_is_the_file_that_was_bound_into_the_dossier(copy: Path) -> None:
+    paper = copy / "data" / "project" / "papers" / "mc.pdf"
+    paper.write_bytes(paper.read_bytes() + b"\n% another")
+    renewed(copy)
+    other = "D-001: papers/mc.pdf is not the file that the dossier was built from: "
+    assert told(verify(copy), "papers") == [f"{other}build the dossier again, then pack it"]
+    paper.unlink()
+    renewed(copy)
+    assert told(verify(copy), "papers") == ["D-001: its file papers/mc.pdf is not in the package"]
+
+
+@pytest.mark.parametrize(
+    ("fields", "named"),
+    [
+        ({"kind": "printed", "lacking": "the file papers/mc.pdf is missing",
+          "title": "Mill certificate (missing)"}, "D-001: papers/mc.pdf is in the package"),
+        ({"kind": "printed", "lacking": "the file papers/mc.pdf is missing"}, "D-001: called"),
+        ({"lacking": "the file papers/mc.pdf is missing", "title": "Mill certificate (missing)"},
+         "D-001: lacking and bound at once"),
+        ({"kind": "printed"}, "issue.json, D-001: no paper of Volume 1, welding, Papers"),
+        ({"section": "Joint register"}, "issue.json, D-001: a paper of Volume 1, welding, Joint"),
+    ],
+)  # fmt: skip
+def test_what_the_issue_says_of_a_paper_is_proved(
+    copy: Path, fields: Mapping[str, str], named: str
+) -> None:
+    def change(issue: Any) -> None:
+        next(d for d in issue["documents"] if d["number"] == "D-001").update(fields)
+
+    reissued(copy, change)
+    found = told(verify(copy), "papers")
+    assert any(line.startswith(named) for line in found), found
