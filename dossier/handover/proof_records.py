@@ -21,6 +21,7 @@ from dossier.handover.package import PROJECT, derived
 from dossier.handover.proof import Packed, Step, Trouble, step
 from dossier.handover.proof_content import same_content
 from dossier.handover.proof_dossier import page_texts, squeezed
+from dossier.handover.proof_files import prove_files
 from dossier.handover.proof_issue import prove_issue
 from dossier.handover.proof_papers import prove_papers
 from dossier.handover.review_page import NAME as REVIEW
@@ -62,6 +63,7 @@ def prove_records(data: Path) -> list[Step]:
         _review(seen, findings, data, issue),
         _findings(seen, findings, data, issue),
         *_of_issue(seen, findings, packed),
+        prove_files(seen, findings, packed, [item.name for item in made]),
     ]
 
 

@@ -11,6 +11,7 @@ from dossier.errors import Fault, ProjectError
 from dossier.handover.proof import Proof, Step, Trouble, step
 from dossier.handover.proof_bag import prove_bag
 from dossier.handover.proof_dossier import prove_dossier
+from dossier.handover.proof_files import prove_notes
 from dossier.handover.proof_records import prove_records
 from dossier.handover.signature import prove_signatures
 from dossier.handover.stored_zip import DamagedZipError, read_through
@@ -34,6 +35,7 @@ def verify(package: Path, trust: Sequence[Path] = (), *, deep: bool = True) -> P
             steps.append(prove_bag(root))
             steps += _tried("signatures", lambda: prove_signatures(root, trust))
             if deep:
+                steps += _tried("notes", lambda: [prove_notes(root)])
                 steps += _tried("dossier", lambda: prove_dossier(root / "data"))
                 steps += _tried("records", lambda: prove_records(root / "data"))
         return Proof(package.name, tuple(steps))

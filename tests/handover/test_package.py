@@ -40,7 +40,8 @@ def test_a_sound_package_proves_itself(package: Path) -> None:
     assert states.pop("signatures") == "left out"
     assert set(states.values()) == {"proved"}
     assert set(states) == {"checksums", "page numbers", "bookmarks", "register", "records",
-                           "attachments", "derived files", "review page", "findings", "issue", "papers"}  # fmt: skip
+                           "attachments", "derived files", "review page", "findings", "issue",
+                           "papers", "files", "notes"}  # fmt: skip
 
 
 def test_a_sound_zip_proves_itself_and_any_tool_opens_it(zipped: Path, package: Path) -> None:

@@ -176,3 +176,48 @@ def test_what_the_issue_says_of_a_paper_is_proved(
     reissued(copy, change)
     found = told(verify(copy), "papers")
     assert any(line.startswith(named) for line in found), found
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["data/old_dossier.pdf", "data/signed.json", "data/registers/other.xlsx", "data/tables/x.csv",
+     "data/procedures/other.pdf", "data/project/papers/other.pdf", "data/project/notes.txt"],
+)  # fmt: skip
+def test_a_file_that_is_not_of_the_issue_is_named(copy: Path, name: str) -> None:
+    (copy / name).write_bytes(b"{}")
+    renewed(copy)
+    found = told(verify(copy), "files")
+    expected = "does not tell of" if name.endswith("signed.json") else "no file of a package"
+    assert found
+    assert found[0].startswith(f"{name.removeprefix('data/')}: {expected}")
+
+
+def test_a_file_that_the_issue_must_have_is_named(copy: Path) -> None:
+    sheet = sorted((copy / "data" / "procedures").iterdir())[0]
+    sheet.unlink()
+    renewed(copy)
+    assert told(verify(copy), "files") == [f"procedures/{sheet.name}: missing"]
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "named"),
+    [
+        ("bag-info.txt", b"rev. A", b"rev. C", "bag-info.txt, line 2: says 'External-Identifier"),
+        ("bag-info.txt", b"draft", b"issued", "bag-info.txt, line 3: says"),
+        ("bag-info.txt", b"Payload-Oxum: ", b"Payload-Oxum: 1", "bag-info.txt, line 5: says"),
+        ("bag-info.txt", b"\n", b"\r\n", "bag-info.txt: its lines end in another way"),
+        ("README.txt", b"whole", b"half", "README.txt, line"),
+        ("approval.txt", b"", b"approved", "approval.txt: nothing that a package has beside data/"),
+    ],
+)
+def test_what_stands_beside_the_payload_is_that_of_the_issue(
+    copy: Path, file: str, old: bytes, new: bytes, named: str
+) -> None:
+    path = copy / file
+    data = path.read_bytes() if path.exists() else b""
+    assert old in data
+    path.write_bytes(data.replace(old, new, 1))
+    renewed(copy)
+    found = told(verify(copy), "notes")
+    assert found
+    assert found[0].startswith(named)
