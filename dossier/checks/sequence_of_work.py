@@ -6,6 +6,7 @@ Compared is the day of examination, not that of the report.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 
 from dossier.coverage.acceptance import cleared_at, finished_at
@@ -17,6 +18,7 @@ from dossier.records.construction import Coating
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Evidence, Finding, Range, Reason, worst
 
 NAME = "sequence-of-work"
+_AGAIN = "Expose the joint, examine and test what was missed, and coat it again."
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -31,7 +33,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
             reasons,
             _proof(file),
-            "Expose the joint, examine and test what was missed, and coat it again.",
+            _AGAIN,
         )
 
 
@@ -46,13 +48,10 @@ def _proof(file: JointFile) -> tuple[Evidence, ...]:
 def _reasons(seen: View, file: JointFile) -> Iterator[Reason]:
     coated = min([c.coated_at for c in file.coatings if c.coated_at], default=None)
     lowered = min([row.lowered_at for row in file.lowerings if row.lowered_at], default=None)
-    cleared, done = cleared_at(seen, file), finished_at(file)
-    if coated is not None and _before(coated, cleared):
-        yield _after(seen, "coated", coated, cleared, "accepted")
+    cleared = cleared_at(seen, file)
+    yield from _coated(seen, file, cleared)
     if coated is None and lowered is not None and _before(lowered, cleared):
         yield _after(seen, "lowered", lowered, cleared, "accepted")
-    if coated is not None and done is not None and coated < done != cleared:
-        yield _after(seen, "coated", coated, done, "finished")
     for coating in file.coatings:
         yield from _holiday(seen, coating, lowered)
     if lowered and not file.coatings:
@@ -60,6 +59,31 @@ def _reasons(seen: View, file: JointFile) -> Iterator[Reason]:
         yield Reason("coating", "no record before lowering", "on record", basis, HOLD)
     if lowered is not None and coated is not None and lowered < coated:
         yield _after(seen, "lowered", lowered, coated, "coated")
+
+
+def _coated(seen: View, file: JointFile, cleared: datetime | None) -> Iterator[Reason]:
+    """Each coating of a weld that was not finished, or not accepted then.
+
+    The last coating is held against all that is on record, an earlier one against what had been
+    examined and repaired by then: a film may be rejected, and the weld repaired, after it.
+    """
+    done = finished_at(file)
+    moments = sorted({c.coated_at for c in file.coatings if c.coated_at})
+    for coated in moments:
+        free = cleared if coated == moments[-1] else cleared_at(seen, _known_by(file, coated))
+        if _before(coated, free):
+            yield _after(seen, "coated", coated, free, "accepted")
+        if done is not None and coated < done != free:
+            yield _after(seen, "coated", coated, done, "finished")
+
+
+def _known_by(file: JointFile, moment: datetime) -> JointFile:
+    """The file without the examinations and repairs that came after a moment."""
+    return replace(
+        file,
+        examinations=[r for r in file.examinations if (r.examined_at or moment) <= moment],
+        repairs=[r for r in file.repairs if (r.repaired_at or moment) <= moment],
+    )
 
 
 def _before(moment: datetime, step: datetime | None) -> bool:
