@@ -52,8 +52,11 @@ def _reasons(seen: View, file: JointFile) -> Iterator[Reason]:
     yield from _coated(seen, file, cleared)
     if coated is None and lowered is not None and _before(lowered, cleared):
         yield _after(seen, "lowered", lowered, cleared, "accepted")
+    laid = any(row.lowered_at or row.backfilled_at for row in file.lowerings)
     for coating in file.coatings:
-        yield from _holiday(seen, coating, lowered)
+        yield from _coating(seen, file, coating, laid)
+        if not _coated_again(file, coating):
+            yield from _holiday(seen, coating, lowered)
     if lowered and not file.coatings:
         basis = project_basis(seen, "field coating")
         yield Reason("coating", "no record before lowering", "on record", basis, HOLD)
@@ -83,6 +86,29 @@ def _known_by(file: JointFile, moment: datetime) -> JointFile:
         file,
         examinations=[r for r in file.examinations if (r.examined_at or moment) <= moment],
         repairs=[r for r in file.repairs if (r.repaired_at or moment) <= moment],
+    )
+
+
+def _coating(seen: View, file: JointFile, coating: Coating, laid: bool) -> Iterator[Reason]:
+    """A coating that was rejected and left."""
+    basis = project_basis(seen, "field coating")
+    if coating.result == "rejected":
+        if not _coated_again(file, coating):
+            found = f"{coating.report} rejected{', and the joint laid' if laid else ''}"
+            verdict = NONCONFORMITY if laid else HOLD
+            yield Reason("coating", found, "accepted, or coated again", basis, verdict)
+
+
+def _coated_again(file: JointFile, coating: Coating) -> bool:
+    """Whether another coating that was not rejected took the place of a rejected one."""
+    return coating.result == "rejected" and any(
+        other.result != "rejected"
+        and (
+            other.coated_at is None
+            or coating.coated_at is None
+            or other.coated_at >= coating.coated_at
+        )
+        for other in file.coatings
     )
 
 

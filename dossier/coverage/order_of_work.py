@@ -35,10 +35,13 @@ def done_in_order(seen: View, file: JointFile) -> bool:
 
 
 def _welded(file: JointFile, finished: datetime) -> bool:
-    for made in file.passes:  # noqa: SIM110  a generator takes half as long again
+    """Each pass ended after it began and before completion; the joint was welded on their days."""
+    for made in file.passes:
         if not made.started_at <= made.finished_at <= finished:  # type: ignore[operator]
             return False
-    return True
+    welded_on, last = file.joint.welded_on, finished.date()
+    first = file.passes[0].started_at.date() if file.passes else last  # type: ignore[union-attr]
+    return first <= welded_on <= last  # type: ignore[operator]
 
 
 def _examined(seen: View, file: JointFile, finished: datetime) -> bool:
@@ -90,7 +93,9 @@ def _built(seen: View, file: JointFile, accepted: datetime) -> bool:
     """Coated, holiday tested, lowered, covered and pressure tested after acceptance."""
     ready = accepted
     for coating in file.coatings:
-        if coating.coated_at < accepted or not _tested(seen, coating):  # type: ignore[operator]
+        if coating.coated_at < accepted or coating.result == "rejected":  # type: ignore[operator]
+            return False
+        if not _tested(seen, coating):
             return False
         for step in (coating.coated_at, coating.holiday_tested_at) if file.lowerings else ():
             ready = step if step > ready else ready  # type: ignore[operator,assignment]
@@ -102,7 +107,7 @@ def _built(seen: View, file: JointFile, accepted: datetime) -> bool:
 
 
 def _tested(seen: View, coating: Coating) -> bool:
-    """The holiday test, where there is one, with enough voltage and nothing left unrepaired."""
+    """The holiday test, where there is one: of the coat, with enough voltage, nothing left."""
     if coating.holiday_tested_at is None:
         return True
     if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):
