@@ -24,7 +24,8 @@ class Limits:
 
     def tighter(self, share: float) -> Limits:
         """Lower limits, for another try."""
-        return Limits(int(self.pages * share), self.megabytes * share)
+        pages = max(1, int(self.pages * share)) if self.pages else 0
+        return Limits(pages, self.megabytes * share)
 
 
 NO_LIMITS = Limits()

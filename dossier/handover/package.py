@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
+
+import pikepdf
 
 from dossier.coverage.view import View
 from dossier.documents.finding_list import findings_as_data
@@ -17,7 +19,7 @@ from dossier.handover.bag import FolderSink, Item, write_bag, zip_sink
 from dossier.handover.geography import maps
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.origin import evidence_files, own_templates, record_files
-from dossier.handover.placing import CHECKSUMS
+from dossier.handover.placing import CHECKSUMS, listed_sums
 from dossier.handover.store import digest_of
 from dossier.handover.tables import tables
 from dossier.handover.transmittal import transmittal
@@ -53,19 +55,31 @@ def write_package(
 
     `source` is the project's folder and the folder of the built dossier.
     A `target` that ends in .zip becomes a zip of stored files, any other a folder. It is made
-    beside and moved into place whole. Raises PackageError: the target is there already, or the
-    dossier was built from other records than these.
+    beside and moved into place whole. Raises PackageError: the target is there already, a file of
+    the dossier has changed since it was built, or it was built from other records or papers.
     """
     if target.exists():
         raise PackageError(f"{target} is there already; a package is never changed.")
     folder, built = source
     if not (built / CHECKSUMS).is_file():
         raise PackageError(f"{built} holds no built dossier.")
-    items = contents(seen, folder, built)
+    sums = listed_sums(built)
+    changed = [name for name, digest in sums.items() if _digest(built / name) != digest]
+    if changed:
+        raise PackageError(
+            f"{built}: {', '.join(changed)} changed or went since the dossier was built. Build it "
+            "again, or put the files back as they were."
+        )
     issue = json.loads((built / ISSUE).read_bytes())
     found = findings_as_data(seen.project.settings, seen.as_of, findings)
-    if json.loads((built / "check.json").read_bytes()) != json.loads(json.dumps(found)):
-        raise PackageError(f"The dossier in {built} was built from other records: build it again.")
+    other = json.loads((built / "check.json").read_bytes()) != json.loads(json.dumps(found))
+    differing = [*(["the findings"] if other else []), *_otherwise(seen, issue, folder, built)]
+    if differing:
+        raise PackageError(
+            f"The dossier in {built} was built from other records than these: "
+            f"{', '.join(differing)} differ. Build it again."
+        )
+    items = contents(seen, issue, folder, (built, sums))
     target.parent.mkdir(parents=True, exist_ok=True)
     aside = Path(tempfile.mkdtemp(prefix=".packing-", dir=target.parent))
     try:
@@ -83,16 +97,33 @@ def write_package(
     return target
 
 
-def contents(seen: View, folder: Path, built: Path) -> list[Item]:
-    """The payload: what was built, the records, and what is derived from both."""
-    listed = [line.split("  ", 1)[1] for line in
-              (built / CHECKSUMS).read_text(encoding="utf-8").splitlines()]  # fmt: skip
-    items = [Item(name, built / name) for name in listed]
+def _digest(path: Path) -> str:
+    return digest_of(path) if path.is_file() else ""
+
+
+def _otherwise(seen: View, issue: Mapping[str, Any], folder: Path, built: Path) -> Iterator[str]:
+    """Records and papers of the folder that are not those that the dossier holds."""
+    with pikepdf.open(built / issue["files"][0]["name"]) as pdf:
+        for name in record_files(folder):
+            held = pdf.attachments.get(name.replace("/", "__"))
+            if held is None or held.get_file().read_bytes() != (folder / name).read_bytes():
+                yield name
+    files = {document.number: document.file for document in seen.project.documents}
+    bound = {one["number"]: one["digest"] for one in issue["documents"] if one["kind"] == "paper"}
+    for number, digest in bound.items():
+        if _digest(folder / files[number]) != digest:
+            yield files[number]
+
+
+def contents(
+    seen: View, issue: Mapping[str, Any], folder: Path, dossier: tuple[Path, Mapping[str, str]]
+) -> list[Item]:
+    """The payload: the records, what is derived, and the `dossier`, its folder and checksums."""
+    built, sums = dossier
+    items = [Item(name, built / name) for name in sums]
     names = record_files(folder)
     names += evidence_files(folder, seen.project) + own_templates(folder)
     items += [Item(f"{PROJECT}/{name}", folder / name) for name in dict.fromkeys(names)]
-    issue = json.loads((built / ISSUE).read_bytes())
-    sums = {name: digest_of(built / name) for name in listed}
     return [*items, *derived(seen, issue, sums)]
 
 

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from pathlib import Path
 
 from dossier.coverage.view import View
+from dossier.errors import DossierError
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.issue_data import FileMade
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.store import digest_of
 
 CHECKSUMS = "checksums.sha256"
+
+
+class PlaceError(DossierError):
+    """A folder that holds files of somebody else where a build would put its own."""
 
 
 def describe(seen: View, aside: Path, made: Sequence[FileMade], draft: str) -> None:
@@ -41,12 +47,17 @@ def describe(seen: View, aside: Path, made: Sequence[FileMade], draft: str) -> N
 def move(aside: Path, out_dir: Path) -> list[Path]:
     """Move every file into place and remove unchanged files that an earlier build left.
 
-    The checksums go last: until then those of the earlier build tell that something is amiss.
+    The data of the issue go first: by them a folder is known for that of a build. The checksums go
+    last: until then those of the earlier build tell that something is amiss.
+    Raises PlaceError: files that no build has made stand in the way; nothing is moved then.
     """
-    stale = _listed(out_dir)
-    written = []
     paths = sorted(p for p in aside.rglob("*") if p.is_file())
-    for path in sorted(paths, key=lambda p: p.name == CHECKSUMS):
+    ours = _is_built(out_dir)
+    if not ours:
+        _refuse_strangers([out_dir / path.relative_to(aside) for path in paths], out_dir)
+    stale = listed_sums(out_dir) if ours else {}
+    written = []
+    for path in sorted(paths, key=lambda p: (p.name != ISSUE, p.name == CHECKSUMS)):
         name = path.relative_to(aside)
         target = out_dir / name
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -61,8 +72,25 @@ def move(aside: Path, out_dir: Path) -> list[Path]:
     return sorted(written)
 
 
-def _listed(out_dir: Path) -> dict[str, str]:
-    """Files of an earlier build with their checksums."""
+def _is_built(folder: Path) -> bool:
+    try:
+        issue = json.loads((folder / ISSUE).read_bytes())
+    except (OSError, ValueError):
+        return False
+    return isinstance(issue, dict) and "format" in issue and "documents" in issue
+
+
+def _refuse_strangers(targets: Sequence[Path], folder: Path) -> None:
+    there = [path.relative_to(folder).as_posix() for path in targets if path.exists()]
+    if there:
+        raise PlaceError(
+            f"{folder} holds {', '.join(there)}, which no build has made there. Choose another "
+            "folder, or move these files away. Nothing was written."
+        )
+
+
+def listed_sums(out_dir: Path) -> dict[str, str]:
+    """Files of an earlier build with their checksums, in the order of the list."""
     path = out_dir / CHECKSUMS
     if not path.is_file():
         return {}

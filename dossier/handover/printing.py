@@ -8,6 +8,7 @@ from pathlib import Path
 
 from dossier.documents import front
 from dossier.documents.pdf import render
+from dossier.errors import DossierError
 from dossier.handover.issue_data import FileMade
 from dossier.handover.layout import Limits, Placed, divide, entries, place, volume_entries
 from dossier.handover.merge import Attachment, Inside, Mark, Pages, Titles, merge
@@ -15,7 +16,12 @@ from dossier.handover.plan import Part, PlannedVolume, parts_of
 from dossier.handover.sections import Content, Source, content
 from dossier.handover.store import Kept, Store
 
+_TRIES = 6
 _LINES_A_PAGE = 44  # of the register, for the first guess of its pages
+
+
+class LimitsError(DossierError):
+    """Files that cannot be made as small as was asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,24 +95,37 @@ def print_files(
     how: tuple[Limits, Sequence[Attachment]],
     folder: Path,
 ) -> list[FileMade]:
-    """Write the dossier into `folder`, as one file or as many as the limits ask for."""
+    """Write the dossier into `folder`, as one file or as many as the limits ask for.
+
+    Raises LimitsError: a file cannot be made as small as they ask.
+    """
     limits, attached = how
     tight = limits
-    for _ in range(6):
+    for _ in range(_TRIES):
         laid = _lay_out(printer, divide(volumes, held.counts, held.sizes, tight), held)
         made = _merge_all(printer, laid, attached, folder)
-        if not any(_too_large(one, file, limits, folder)
-                   for one, file in zip(laid, made, strict=True)):  # fmt: skip
-            break
+        large = [
+            told
+            for one, file in zip(laid, made, strict=True)
+            if (told := _too_large(one, file, limits, folder))
+        ]
+        if not large:
+            return made
         for file in made:
             (folder / file.name).unlink()
         tight = tight.tighter(0.85)
-    return made
+    raise LimitsError(
+        f"The limit of a file cannot be kept: {'; '.join(large)}. A cover, its register, what is "
+        "attached and the fonts go into a file too. Ask for larger files. Nothing was written."
+    )
 
 
-def _too_large(laid: Laid, file: FileMade, limits: Limits, folder: Path) -> bool:
-    alone = len(parts_of(laid.volumes)) <= 1
-    return not alone and limits.exceeded(file.pages, (folder / file.name).stat().st_size)
+def _too_large(laid: Laid, file: FileMade, limits: Limits, folder: Path) -> str:
+    """What is too large about a file of more than one document, "" for nothing."""
+    size, parts = (folder / file.name).stat().st_size, parts_of(laid.volumes)
+    if len(parts) <= 1 or not limits.exceeded(file.pages, size):
+        return ""
+    return f"{file.name} with {len(parts)} documents has {file.pages} pages, {size / 1e6:.2f} MB"
 
 
 def _lay_out(printer: Printer, files: Sequence[Sequence[PlannedVolume]], held: Bound) -> list[Laid]:

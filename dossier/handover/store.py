@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -27,6 +28,8 @@ _ENGINES = ("weasyprint", "pydyf", "fonttools", "docxtpl", "python-docx", "openp
 _PANGO = ("libpango-1.0.so.0", "libpango-1.0.0.dylib", "libpango-1.0-0.dll")
 _KEPT = "kept.json"  # keys of the last builds, newest first
 _BUILDS_KEPT = 2
+# An entry below the first two letters of its key, or one that was never finished.
+_OURS = re.compile(r"([0-9a-f]{2})/(\1[0-9a-f]{62}|\.[a-z0-9_]{8})")
 
 
 class BusyError(DossierError):
@@ -97,7 +100,8 @@ class Store:
         wanted = {key for build in builds for key in build}
         gone = 0
         for path in sorted(self.folder.glob("??/*")):
-            if path.name.removesuffix(".json") not in wanted:
+            key = path.name.removesuffix(".json")
+            if key not in wanted and _OURS.fullmatch(f"{path.parent.name}/{key}"):
                 path.unlink(missing_ok=True)
                 gone += path.suffix != ".json"
         return gone

@@ -16,8 +16,9 @@ import pytest
 from dossier.documents.pdf import Rendered
 from dossier.errors import DossierError
 from dossier.handover import How, build, rendering
+from dossier.handover.placing import PlaceError, move
 from dossier.handover.rendering import Task
-from dossier.handover.store import BusyError, Store, alone_in
+from dossier.handover.store import BusyError, Store, alone_in, digest_of
 from tests.handover import small
 from tests.handover.conftest import Made
 
@@ -240,3 +241,42 @@ def test_what_nobody_waits_for_is_not_begun(
         begun.begin(_tasks(60, mark))
     done = mark.read_text().splitlines() if mark.exists() else []
     assert len(done) < 30
+
+
+def test_files_that_no_build_has_made_stay_and_are_named(made: Made, tmp_path: Path) -> None:
+    (tmp_path / "films.txt").write_text("mine", encoding="utf-8")
+    (tmp_path / "README.txt").write_text("my notes", encoding="utf-8")
+    digest = digest_of(tmp_path / "films.txt")
+    (tmp_path / "checksums.sha256").write_text(f"{digest}  films.txt\n", encoding="utf-8")
+    before = small.tree(tmp_path)
+    for _ in range(2):
+        with pytest.raises(PlaceError, match=r"holds README\.txt, checksums\.sha256, which no"):
+            build(made.seen, made.findings, made.project, tmp_path, how=made.how())
+        assert small.tree(tmp_path) == before
+    for name in ("README.txt", "checksums.sha256"):
+        (tmp_path / name).unlink()
+    build(made.seen, made.findings, made.project, tmp_path, how=made.how())
+    assert (tmp_path / "films.txt").read_text(encoding="utf-8") == "mine"
+
+
+def test_a_build_killed_while_it_moves_its_files_is_finished_by_the_next(
+    made: Made, tmp_path: Path
+) -> None:
+    out, moved = tmp_path / "out", []
+    replaced = Path.replace
+
+    def killed(path: Path, target: Path) -> Path:
+        if len(moved) == 3:
+            raise KeyboardInterrupt
+        moved.append(target.name)
+        return replaced(path, target)
+
+    aside = made.copy(tmp_path / "aside")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Path, "replace", lambda path, target: killed(path, Path(target)))
+        with pytest.raises(KeyboardInterrupt):
+            move(aside, out)
+    assert moved[0] == "issue.json"
+    assert not (out / "checksums.sha256").exists()
+    build(made.seen, made.findings, made.project, out, how=made.how())
+    assert small.tree(out) == small.tree(made.out)

@@ -341,3 +341,33 @@ def test_sixty_four_bit_fields_stand_where_they_are_needed() -> None:
     assert end.count(b"PK\1\2") == 3
     assert b"PK\6\6" in end
     assert b"PK\6\7" in end
+
+
+@pytest.mark.parametrize("kind", ["dossier.pdf", "procedures/*.pdf"])
+def test_a_dossier_changed_after_the_build_is_not_packed(
+    made: Made, tmp_path: Path, kind: str
+) -> None:
+    out, target = made.copy(tmp_path / "out"), tmp_path / "package"
+    name = min(path.relative_to(out).as_posix() for path in out.glob(kind))
+    whole = (out / name).read_bytes()
+    (out / name).write_bytes(whole + b"\n% painted over\n")
+    for _ in range(2):
+        with pytest.raises(PackageError, match=f"{name} changed or went"):
+            write_package(made.seen, made.findings, (made.project, out), target)
+        (out / name).unlink(missing_ok=True)
+    (out / name).write_bytes(whole)
+    assert write_package(made.seen, made.findings, (made.project, out), target) == target
+
+
+def test_records_and_papers_changed_after_the_build_are_not_packed(
+    made: Made, tmp_path: Path
+) -> None:
+    project = Path(shutil.copytree(made.project, tmp_path / "project"))
+    target = tmp_path / "package"
+    small.change(project, "joints", "FW-001", "remarks", "written later")
+    paper = project / "papers" / "mc.pdf"
+    paper.write_bytes(paper.read_bytes() + b"\n% another certificate\n")
+    seen, findings = small.read(project)
+    with pytest.raises(PackageError, match=r": joints\.yaml, papers/mc\.pdf differ\. Build"):
+        write_package(seen, findings, (project, made.out), target)
+    assert not target.exists()

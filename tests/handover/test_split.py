@@ -12,8 +12,10 @@ import pytest
 
 from dossier.handover import build, merge
 from dossier.handover.layout import Limits
+from dossier.handover.printing import LimitsError
 from dossier.handover.verify import verify
 from tests.documents.reading import flat, pdf_text
+from tests.handover import small
 from tests.handover.conftest import Made
 
 
@@ -121,3 +123,20 @@ def test_a_page_of_an_older_tool_is_left_to_its_checksums(
     step = next(one for one in proof.steps if one.name == "review page")
     assert (proof.holds, step.state) == (True, "left out")
     assert "made with version" in step.left_out
+
+
+def test_a_limit_that_cannot_be_kept_is_refused_and_nothing_is_lost(
+    made: Made, tmp_path: Path
+) -> None:
+    out = made.copy(tmp_path / "out")
+    before = small.tree(out)
+    with pytest.raises(LimitsError, match=r"dossier.*documents has \d+ pages.*Nothing was written"):
+        build(
+            made.seen, made.findings, made.project, out, how=made.how(limits=Limits(megabytes=0.02))
+        )
+    assert small.tree(out) == before
+
+
+def test_a_tighter_limit_is_still_a_limit() -> None:
+    assert Limits(pages=1).tighter(0.85) == Limits(pages=1)
+    assert Limits(megabytes=2).tighter(0.5) == Limits(megabytes=1)

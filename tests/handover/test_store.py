@@ -64,7 +64,7 @@ def test_what_the_last_two_builds_did_not_use_goes(store: Store) -> None:
 def test_leftovers_of_a_killed_run_go(store: Store) -> None:
     key = store.key(["a"])
     path = store.keep(key, b"x").path
-    (path.parent / ".half-written").write_bytes(b"ha")
+    (path.parent / ".half0_wr").write_bytes(b"ha")
     store.prune([key])
     assert sorted(p.name for p in path.parent.iterdir()) == [key, f"{key}.json"]
 
@@ -93,3 +93,16 @@ def test_own_templates_are_part_of_what_all_depends_on(tmp_path: Path) -> None:
     before = base_of(tmp_path)
     (tmp_path / "a.html").write_text("two", encoding="utf-8")
     assert len({before, base_of(tmp_path), base_of(None)}) == 3
+
+
+def test_files_of_somebody_else_stay_where_they_are(store: Store) -> None:
+    key = store.key(["a"])
+    store.keep(key, b"x")
+    films = [store.folder / "RT" / "film-0017.pdf", store.folder / "ab" / ("f" * 64)]
+    for film in films:
+        film.parent.mkdir(parents=True, exist_ok=True)
+        film.write_bytes(b"film")
+    for _ in range(3):
+        store.prune([store.key(["b"])])
+    assert store.find(key) is None
+    assert all(film.read_bytes() == b"film" for film in films)

@@ -108,6 +108,7 @@ def test_checksums_of_a_stranger_remove_nothing_outside(tmp_path: Path) -> None:
     names = ("../victim", str(victim), "link", "old.txt", "./../victim")
     lines = [f"{digest_of(stale if n == 'old.txt' else victim)}  {n}\n" for n in names]
     (out / CHECKSUMS).write_text("".join(lines), encoding="utf-8")
+    (out / "issue.json").write_text('{"format": 1, "documents": []}', encoding="utf-8")
     (aside / "new.txt").write_bytes(b"new")
     assert move(aside, out) == [out / "new.txt"]
     assert victim.read_bytes() == b"mine"
