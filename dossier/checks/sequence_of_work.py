@@ -131,6 +131,8 @@ def _holiday(seen: View, coating: Coating, lowered: datetime | None) -> Iterator
         yield _after(seen, "lowered", lowered, tested, "holiday test")
     if tested is None:
         return
+    if coating.coated_at is not None and tested < coating.coated_at:
+        yield _after(seen, "holiday tested", tested, coating.coated_at, "coated")
     if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):
         found = f"{coating.holidays_found} found, {coating.holidays_repaired or 0} repaired"
         yield Reason("holidays", found, "all repaired", basis, NONCONFORMITY)

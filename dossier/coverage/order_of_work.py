@@ -110,6 +110,8 @@ def _tested(seen: View, coating: Coating) -> bool:
     """The holiday test, where there is one: of the coat, with enough voltage, nothing left."""
     if coating.holiday_tested_at is None:
         return True
+    if coating.holiday_tested_at < coating.coated_at:  # type: ignore[operator]
+        return False
     if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):
         return False
     least = least_holiday_kv(seen, coating)
