@@ -16,6 +16,7 @@ from dossier.handover.balance import in_own_space
 from dossier.handover.harmless import made_harmless
 from dossier.handover.pictures import A4, fit
 
+_Box = tuple[float, float, float, float]
 _A3_LONG = 1190.55
 _PACKERS = frozenset({"/FlateDecode", "/Fl", "/LZWDecode", "/LZW", "/RunLengthDecode", "/RL"})
 _PACKED_MAX = 20_000  # bytes of content of a page that is one picture
@@ -53,14 +54,35 @@ def _parts(page: pikepdf.Page) -> list[pikepdf.Object]:
 
 
 def _box(page: pikepdf.Page) -> bool:
-    """A page without a size, or with one of nothing, becomes A4."""
-    box = page.obj.get("/MediaBox", None) or _inherited(page, "/MediaBox")
-    if box is not None and len(box) == 4:
-        left, low, right, high = (float(v) for v in box)
-        if abs(right - left) > 1 and abs(high - low) > 1:
-            return False
-    page.obj.MediaBox = Array([0, 0, *A4])
+    """A page without a size, or with one of nothing, becomes A4; a crop to nothing is none."""
+    sheet = _area(_own(page, "/MediaBox"))
+    changed = sheet is None
+    if sheet is None:
+        sheet = 0.0, 0.0, *A4
+        page.obj.MediaBox = Array(sheet)
+    cropped = _own(page, "/CropBox")
+    if cropped is None or _area(cropped, sheet):
+        return changed
+    page.obj.CropBox = Array(sheet)  # its own, as one from above would hold again
     return True
+
+
+def _area(box: object, within: _Box | None = None) -> _Box | None:
+    """The corners of a box, as far as it lies within another; None where that is nothing."""
+    if not isinstance(box, Array) or len(box) != 4:
+        return None
+    left, low, right, high = (float(v) for v in box)
+    left, low, right, high = min(left, right), min(low, high), max(left, right), max(low, high)
+    if within:
+        left, low = max(left, within[0]), max(low, within[1])
+        right, high = min(right, within[2]), min(high, within[3])
+    return (left, low, right, high) if right - left > 1 and high - low > 1 else None
+
+
+def _own(page: pikepdf.Page, name: str) -> pikepdf.Object | None:
+    """An entry of the page, or of the tree above it."""
+    found = page.obj.get(name, None)
+    return _inherited(page, name) if found is None else found
 
 
 def _inherited(page: pikepdf.Page, name: str) -> pikepdf.Object | None:
@@ -73,7 +95,7 @@ def _inherited(page: pikepdf.Page, name: str) -> pikepdf.Object | None:
 
 
 def _turn(page: pikepdf.Page) -> bool:
-    turn = page.obj.get("/Rotate", None) or _inherited(page, "/Rotate") or 0
+    turn = _own(page, "/Rotate") or 0
     right = round(float(turn) / 90) * 90 % 360
     if float(turn) % 360 == right:
         return False

@@ -132,6 +132,22 @@ def test_a_page_of_no_size_becomes_a4(tmp_path: Path, box: list[float]) -> None:
     ]
 
 
+@pytest.mark.parametrize("crop", [[0, 0, 0, 0], [10, 10, 300, 10.5], [700, 0, 900, 842], [0, 0, 5]])
+@pytest.mark.parametrize("above", [True, False])  # the tree of pages hands it down
+def test_a_crop_to_nothing_is_none(tmp_path: Path, crop: list[float], above: bool) -> None:
+    with pikepdf.new() as pdf:
+        page = pdf.add_blank_page(page_size=(595, 842))
+        (pdf.Root.Pages if above else page.obj).CropBox = Array(crop)
+        pdf.save(tmp_path / "a.pdf")
+    page = page_of(opened(tmp_path, "a.pdf"))
+    assert [float(v) for v in page.cropbox] == [0, 0, 595, 842]
+
+
+def test_a_crop_to_a_part_stays(tmp_path: Path) -> None:
+    one_page(tmp_path / "a.pdf", CropBox=Array([300, 400, 100, 200]))
+    assert opened(tmp_path, "a.pdf").path == tmp_path / "a.pdf"
+
+
 def _scan(path: Path, space: Name, data: bytes, packing: Name, size: tuple[int, int]) -> None:
     with pikepdf.new() as pdf:
         image = Stream(
