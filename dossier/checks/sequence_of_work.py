@@ -19,6 +19,9 @@ from dossier.records.verdicts import HOLD, NONCONFORMITY, Evidence, Finding, Ran
 
 NAME = "sequence-of-work"
 _AGAIN = "Expose the joint, examine and test what was missed, and coat it again."
+_PAPER = (
+    "Show the coating and holiday report; what was not done is done before the pipe is covered."
+)
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -33,7 +36,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             f"{'; '.join(f'{r.variable} {r.found}' for r in reasons)}.",
             reasons,
             _proof(file),
-            _AGAIN,
+            _PAPER if all(r.found == "not recorded" for r in reasons) else _AGAIN,
         )
 
 
@@ -133,6 +136,8 @@ def _holiday(seen: View, coating: Coating, lowered: datetime | None) -> Iterator
         return
     if coating.coated_at is not None and tested < coating.coated_at:
         yield _after(seen, "holiday tested", tested, coating.coated_at, "coated")
+    if coating.holidays_found is None and "holidays_found" not in coating.not_applicable:
+        yield Reason("holidays", "not recorded", "recorded", basis, HOLD)
     if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):
         found = f"{coating.holidays_found} found, {coating.holidays_repaired or 0} repaired"
         yield Reason("holidays", found, "all repaired", basis, NONCONFORMITY)

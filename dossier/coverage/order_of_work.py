@@ -112,7 +112,7 @@ def _tested(seen: View, coating: Coating) -> bool:
         return True
     if coating.holiday_tested_at < coating.coated_at:  # type: ignore[operator]
         return False
-    if (coating.holidays_found or 0) > (coating.holidays_repaired or 0):
+    if coating.holidays_found > (coating.holidays_repaired or 0):  # type: ignore[operator]
         return False
     least = least_holiday_kv(seen, coating)
     if least is None:
