@@ -93,13 +93,15 @@ def _known_by(file: JointFile, moment: datetime) -> JointFile:
 
 
 def _coating(seen: View, file: JointFile, coating: Coating, laid: bool) -> Iterator[Reason]:
-    """A coating that was rejected and left."""
+    """A coating that was rejected and left; one without its time on a joint that was laid."""
     basis = project_basis(seen, "field coating")
     if coating.result == "rejected":
         if not _coated_again(file, coating):
             found = f"{coating.report} rejected{', and the joint laid' if laid else ''}"
             verdict = NONCONFORMITY if laid else HOLD
             yield Reason("coating", found, "accepted, or coated again", basis, verdict)
+    elif laid and coating.coated_at is None and "coated_at" not in coating.not_applicable:
+        yield Reason("coated", "not recorded", "recorded", basis, HOLD)
 
 
 def _coated_again(file: JointFile, coating: Coating) -> bool:
