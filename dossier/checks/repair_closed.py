@@ -10,23 +10,37 @@ from dossier.coverage.repair_places import order_of
 from dossier.coverage.repair_weld import (
     maker_reasons,
     removal_reason,
+    repair_basis,
     revision_reasons,
     sheet_reasons,
 )
+from dossier.coverage.unrepaired import unrepaired
 from dossier.coverage.view import View, project_basis
-from dossier.records.examinations import Examination
+from dossier.records.examinations import Examination, Indication
 from dossier.records.joints import Joint, Repair
-from dossier.records.verdicts import CLEAR, CUT_OUT, HOLD, NONCONFORMITY, Finding, Reason, worst
+from dossier.records.verdicts import (
+    CLEAR,
+    CUT_OUT,
+    HOLD,
+    NONCONFORMITY,
+    Evidence,
+    Finding,
+    Reason,
+    worst,
+)
+from dossier.units import figure
 
 NAME = "repair-closed"
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
-    """One finding per open rejection and one per repair that is not sound."""
+    """One finding per rejection that is open, as a whole or in part, and per unsound repair."""
     answered = {repair.examination for repair in file.repairs}
     for report in file.examinations:
         if report.result == "rejected" and report.report not in answered:
             yield _open(seen, file, report)
+        elif report.result == "rejected" and (left := unrepaired(seen, file, report)):
+            yield _left(file, report, left)
     for repair in file.repairs:
         reasons = tuple(_reasons(seen, file, repair))
         if reasons:
@@ -47,6 +61,34 @@ def _open(seen: View, file: JointFile, report: Examination) -> Finding:
         (*at(report, "result"), *paper(report)),
         "Repair and examine again, or cut the weld out.",
     )
+
+
+def _left(file: JointFile, report: Examination, left: tuple[Indication, ...]) -> Finding:
+    """What lies elsewhere than the repairs of the rejection was not repaired by them."""
+    basis = repair_basis(file)
+    wanted = "a repair over it, or a second reading that accepts it"
+    places = [_place(one) for one in left]
+    return Finding(
+        NAME,
+        HOLD,
+        (("joint", file.number), ("report", report.report)),
+        f"{report.report} rejected joint {file.number}; no repair lies over {', '.join(places)}.",
+        tuple(Reason(place, "no repair over it", wanted, basis, HOLD) for place in places),
+        (*at(report, "indications"), *paper(report), *_starts(file, report)),
+        "Correct the places from the repair sheet and the film, show the missing repair, or have "
+        "the indication read again.",
+    )
+
+
+def _place(one: Indication) -> str:
+    start = f"{one.kind} at {figure(one.start_mm or 0.0, 'mm')}"
+    end = (one.start_mm or 0.0) + (one.length_mm or 0.0)
+    return f"{start} to {figure(end, 'mm')} mm" if one.length_mm else f"{start} mm"
+
+
+def _starts(file: JointFile, report: Examination) -> tuple[Evidence, ...]:
+    answering = (repair for repair in file.repairs if repair.examination == report.report)
+    return tuple(proof for repair in answering for proof in at(repair, "start_mm", "length_mm"))
 
 
 def _unsound(joint: Joint, repair: Repair, reasons: tuple[Reason, ...]) -> Finding:
