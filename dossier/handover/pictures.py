@@ -38,11 +38,21 @@ def picture_pdf(path: Path) -> bytes:
 
     out = io.BytesIO()
     with strict_pictures(), Image.open(path) as picture, pikepdf.new() as pdf:
-        stored = path.read_bytes() if picture.format == "JPEG" else b""
+        stored = _whole_jpeg(path) if picture.format == "JPEG" else b""
         for frame in ImageSequence.Iterator(picture):
             _add_page(pdf, frame, stored if frame.mode in ("L", "RGB") else b"")
         pdf.save(out, deterministic_id=True)
     return out.getvalue()
+
+
+def _whole_jpeg(path: Path) -> bytes:
+    """The bytes of a JPEG; decoded once, small, as one cut short would be bound in half grey."""
+    from PIL import Image
+
+    with Image.open(path) as picture:
+        picture.draft(None, (1, 1))
+        picture.load()
+    return path.read_bytes()
 
 
 def _add_page(pdf: pikepdf.Pdf, frame: Image, stored: bytes) -> None:

@@ -98,14 +98,26 @@ def test_a_broken_file_is_told_and_never_a_crash(tmp_path: Path, name: str, data
 
 
 @pytest.mark.parametrize("lenient", [False, True])  # as the PDF engine leaves the picture library
+@pytest.mark.parametrize("ending", ["png", "jpg", "tif"])
+@pytest.mark.parametrize("share", [0.25, 0.5, 0.98])
 def test_a_picture_cut_short_is_told(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lenient: bool
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lenient: bool, ending: str, share: float
 ) -> None:
     monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", lenient)
-    Image.effect_noise((400, 400), 50).save(tmp_path / "a.png")
-    whole = (tmp_path / "a.png").read_bytes()
-    (tmp_path / "a.png").write_bytes(whole[: len(whole) // 2])
-    assert "cannot be read" in opened(tmp_path, "a.png").lacking
+    filed = tmp_path / f"a.{ending}"
+    Image.effect_noise((400, 400), 50).save(filed)
+    whole = filed.read_bytes()
+    filed.write_bytes(whole[: int(len(whole) * share)])
+    assert "cannot be read" in opened(tmp_path, filed.name).lacking
+
+
+@pytest.mark.parametrize("progressive", [False, True])
+def test_a_whole_jpeg_of_a_camera_is_bound(tmp_path: Path, progressive: bool) -> None:
+    noise = Image.effect_noise((300, 200), 50).convert("RGB")
+    noise.save(tmp_path / "a.jpg", progressive=progressive)
+    (tmp_path / "a.jpg").write_bytes((tmp_path / "a.jpg").read_bytes() + bytes(100))
+    paper = opened(tmp_path, "a.jpg")
+    assert (paper.pages, paper.lacking) == (1, "")
 
 
 def test_a_sound_page_is_not_touched(tmp_path: Path) -> None:
