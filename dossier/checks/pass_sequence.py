@@ -1,4 +1,4 @@
-"""Do the passes follow the sequence of the WPS, kind by kind, each with a process it names?"""
+"""Are the passes on record, and in the sequence of the WPS, each with a process it names?"""
 
 from __future__ import annotations
 
@@ -21,7 +21,10 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     A process that the WPS does not name at all is the business of `joint-inside-procedure`.
     """
     wps = file.wps
-    if wps is None or not wps.passes or not file.passes:
+    if not file.passes:
+        yield _unlogged(seen, file)
+        return
+    if wps is None or not wps.passes:
         return
     reasons = (*_numbers(seen, file.passes), *_kinds(wps, file.passes), *_order(wps, file.passes))
     if reasons:
@@ -36,6 +39,22 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             "Complete or correct the log from the daily record; a sequence that no WPS covers "
             "needs the welding engineer's disposition.",
         )
+
+
+def _unlogged(seen: View, file: JointFile) -> Finding:
+    """A welded joint of which no pass is on record: who welded it, and how, cannot be told."""
+    basis = project_basis(seen, "weld log, passes in full")
+    wanted = _listed(file.wps) if file.wps and file.wps.passes else "at least one"
+    return Finding(
+        NAME,
+        HOLD,
+        (("joint", file.number),),
+        f"Joint {file.number} is welded, and none of its passes is on record.",
+        (Reason("passes", "none on record", wanted, basis, HOLD),),
+        at(file.joint, "number", "status"),
+        "Enter the passes from the daily record; without them neither welders, batches nor "
+        "parameters can be proved.",
+    )
 
 
 def _numbers(seen: View, passes: list[Pass]) -> Iterator[Reason]:
