@@ -15,7 +15,13 @@ from dossier.handover.store import Store, digest_of
 from dossier.intake.paths import confined
 from dossier.records.papers import Document
 
-_FORM = "evidence 3"  # counts up when normalising changes, so that old results are not used
+_FORM = "evidence 4"  # counts up when normalising changes, so that old results are not used
+
+# What the PDF library says of a file whose table of objects it had to make anew: all pages may be
+# there, which only the register can tell. Where the file ends too soon, the pictures of a page may
+# be gone though the pages are all there.
+_REBUILT = ("file is damaged", "reconstruct cross-reference table")
+_CUT = "EOF"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,24 +65,33 @@ def _none(document: Document, why: str) -> Paper:
 
 def _opened(document: Document, path: Path, store: Store) -> Paper:
     digest = digest_of(path)
-    key = store.key([_FORM, digest])
     picture = path.suffix.lower() in ENDINGS
+    # The ending decides how the same bytes are read.
+    key = store.key([_FORM, digest, "picture" if picture else "pdf"])
     if kept := store.find(key):
-        count, archival, changed = kept.pages
-        where = kept.path if changed else path
-        return Paper(document, where, count, digest, bool(archival), key)
+        count, archival, changed, rebuilt = kept.pages
+        if rebuilt and document.pages != count:
+            return _none(document, _damaged(document))
+        return Paper(document, kept.path if changed else path, count, digest, bool(archival), key)
     data = picture_pdf(path) if picture else b""
     with pikepdf.open(io.BytesIO(data) if picture else path) as pdf:
         count, archival = len(pdf.pages), picture or _claims_archival(pdf)
-        changed = normalise(pdf)
         if not count:
             return _none(document, f"the file {document.file} has no page")
+        said = " ".join(pdf.get_warnings()).replace(str(path), "")
+        rebuilt = any(sign in said for sign in _REBUILT)
+        if (rebuilt and document.pages != count) or _CUT in said:
+            return _none(document, _damaged(document))
+        changed = normalise(pdf) or picture
         out = io.BytesIO()
-        if picture or changed:
+        if changed:
             pdf.save(out, deterministic_id=True)
-    kept = store.keep(key, out.getvalue(), (count, int(archival), int(picture or changed)))
-    where = kept.path if picture or changed else path
-    return Paper(document, where, count, digest, archival, key)
+    kept = store.keep(key, out.getvalue(), (count, int(archival), int(changed), int(rebuilt)))
+    return Paper(document, kept.path if changed else path, count, digest, archival, key)
+
+
+def _damaged(document: Document) -> str:
+    return f"the file {document.file} is damaged: pages may be lacking"
 
 
 def _claims_archival(pdf: pikepdf.Pdf) -> bool:

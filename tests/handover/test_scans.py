@@ -16,9 +16,9 @@ from dossier.handover.store import Store
 from dossier.records.papers import Document
 
 
-def opened(folder: Path, file: str) -> Paper:
+def opened(folder: Path, file: str, pages: int | None = None) -> Paper:
     store = Store(folder / ".store", "")
-    document = Document(number="D-1", title="T", file=file)
+    document = Document(number="D-1", title="T", file=file, pages=pages)
     first = open_paper(document, folder, store)
     assert open_paper(document, folder, store) == first  # from the store as from the file
     return first
@@ -118,6 +118,65 @@ def test_a_whole_jpeg_of_a_camera_is_bound(tmp_path: Path, progressive: bool) ->
     (tmp_path / "a.jpg").write_bytes((tmp_path / "a.jpg").read_bytes() + bytes(100))
     paper = opened(tmp_path, "a.jpg")
     assert (paper.pages, paper.lacking) == (1, "")
+
+
+def three_scans(path: Path) -> bytes:
+    scans = [Image.effect_noise((200, 300), 60).convert("L") for _ in range(3)]
+    scans[0].save(path, "PDF", save_all=True, append_images=scans[1:])
+    return path.read_bytes()
+
+
+@pytest.mark.parametrize("share", [0.5, 0.75, 0.97, 0.999])
+def test_a_pdf_cut_short_is_told_and_not_bound_with_fewer_pages(
+    tmp_path: Path, share: float
+) -> None:
+    whole = three_scans(tmp_path / "a.pdf")
+    (tmp_path / "a.pdf").write_bytes(whole[: int(len(whole) * share)])
+    assert opened(tmp_path, "a.pdf").lacking == ("the file a.pdf is damaged: pages may be lacking")
+
+
+def test_a_rebuilt_pdf_is_bound_where_the_register_names_its_pages(tmp_path: Path) -> None:
+    whole = three_scans(tmp_path / "a.pdf")
+    (tmp_path / "a.pdf").write_bytes(whole.replace(b"startxref\n", b"startxref\n9"))
+    told = [(opened(tmp_path, "a.pdf", pages).lacking, pages) for pages in (3, None, 4, 3)]
+    damaged = "the file a.pdf is damaged: pages may be lacking"
+    assert told == [("", 3), (damaged, None), (damaged, 4), ("", 3)]
+
+
+def test_a_pdf_whose_pictures_are_cut_away_is_told_though_its_pages_are_there(
+    tmp_path: Path,
+) -> None:
+    with pikepdf.new() as pdf:
+        for _ in range(2):
+            page = pdf.add_blank_page(page_size=(200, 300))
+            page.obj.Contents = pdf.make_stream(bytes(5000))
+        pdf.save(
+            tmp_path / "a.pdf", compress_streams=False,
+            object_stream_mode=pikepdf.ObjectStreamMode.disable,
+        )  # fmt: skip
+    whole = (tmp_path / "a.pdf").read_bytes()
+    (tmp_path / "a.pdf").write_bytes(whole[: whole.rindex(b"endstream") - 2000])
+    assert "is damaged" in opened(tmp_path, "a.pdf", 2).lacking
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [(b"\nxref", b"\r\nxref"), (b"%%EOF", b""), (b"/Size 1", b"/Size 9"), (b"", b"junk\n")],
+)
+def test_a_scan_of_careless_software_is_bound_and_so_is_one_of_any_name(
+    tmp_path: Path, old: bytes, new: bytes
+) -> None:
+    whole = three_scans(tmp_path / "file is damaged EOF.pdf")
+    (tmp_path / "file is damaged EOF.pdf").write_bytes(whole.replace(old, new, 1))
+    paper = opened(tmp_path, "file is damaged EOF.pdf")
+    assert (paper.pages, paper.lacking) == (3, "")
+
+
+def test_the_same_bytes_are_read_as_their_ending_says(tmp_path: Path) -> None:
+    Image.new("L", (100, 100)).save(tmp_path / "a.png")
+    (tmp_path / "b.pdf").write_bytes((tmp_path / "a.png").read_bytes())
+    assert opened(tmp_path, "a.png").pages == 1
+    assert "cannot be read" in opened(tmp_path, "b.pdf").lacking
 
 
 def test_a_sound_page_is_not_touched(tmp_path: Path) -> None:
