@@ -173,9 +173,13 @@ def test_what_is_missing_or_too_much_is_named(package: Path, tmp_path: Path, wha
 
 
 def repacked(package: Path) -> None:
-    """Make all manifests anew, as somebody would who changes a package on purpose."""
+    """Make bag-info.txt and all manifests anew, as somebody would who changes a package on purpose."""
     from dossier.handover.store import digest_of
 
+    sizes = [path.stat().st_size for path in (package / "data").rglob("*") if path.is_file()]
+    info = package / "bag-info.txt"
+    oxum = f"Payload-Oxum: {sum(sizes)}.{len(sizes)}"
+    info.write_text(re.sub("Payload-Oxum: .*", oxum, info.read_text(encoding="utf-8")), "utf-8")
     for path in [*package.glob("manifest-*"), *package.glob("tagmanifest-*")]:
         algorithm = path.stem.rpartition("-")[2]
         names = read_manifest(path.read_bytes())
