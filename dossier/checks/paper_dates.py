@@ -10,6 +10,7 @@ from dossier.coverage.as_of import day_of
 from dossier.coverage.evidence import at
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
+from dossier.records.base import Record
 from dossier.records.examinations import Examination
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
@@ -24,6 +25,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """
     basis = project_basis(seen, "order of dates")
     told = (
+        *_day_of_welding(seen, file, basis),
         *_welding(file, basis),
         *(one for report in file.examinations for one in _report(seen, file, report, basis)),
         *_repairs(file, basis),
@@ -50,6 +52,43 @@ def _shown(moment: object) -> str:
     if isinstance(moment, datetime):
         return f"{moment:%Y-%m-%d %H:%M}"
     return str(moment)
+
+
+def _day_of_welding(seen: View, file: JointFile, basis: Basis) -> Iterator[Told]:
+    """The day of welding not among the days of the passes.
+
+    Passes without a day may have been made on any: only what they cannot change is told. Of a
+    number that stands twice, passes in another row than the joint's may be those of the other.
+    """
+    name, welded_on = "day of welding", file.joint.welded_on
+    if welded_on is None:
+        return
+    twice = len(seen.known.joints.get(file.number, ())) > 1
+    if twice and any(_row_of(made) != _row_of(file.joint) for made in file.passes):
+        return
+    moments = [(made.started_at, made.finished_at) for made in file.passes]
+    days = [moment.date() for pair in moments for moment in pair if moment]
+    done = day_of(file.joint.finished_at)
+    all_dated = all(start or end for start, end in moments)
+    first = min(days, default=date.min) if all_dated else date.min
+    known = [*days, done] if done else days
+    last = max(known) if known and (done or all_dated) else date.max
+    if not first <= welded_on <= last:
+        wanted = f"from {first}" if welded_on < first else f"by {last}"
+        proofs = (*at(file.joint, "welded_on"), *_days_read(file))
+        yield Reason(name, str(welded_on), wanted, basis, HOLD), proofs
+
+
+def _row_of(record: Record) -> tuple[str, str, int]:
+    return record.origin.file, record.origin.sheet, record.origin.line
+
+
+def _days_read(file: JointFile) -> Iterator[Evidence]:
+    if file.joint.finished_at:
+        yield from at(file.joint, "finished_at")
+    for made in file.passes:
+        name = next((n for n in ("finished_at", "started_at") if getattr(made, n)), "")
+        yield from at(made, name) if name else ()
 
 
 def _welding(file: JointFile, basis: Basis) -> Iterator[Told]:
