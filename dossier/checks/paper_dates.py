@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
 from dossier.coverage.acceptance import finished_at
@@ -15,6 +15,7 @@ from dossier.records.examinations import Examination
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
 NAME = "paper-dates"
+BLANK = "not recorded"
 Told = tuple[Reason, tuple[Evidence, ...]]
 
 
@@ -36,12 +37,20 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
             NAME,
             HOLD,
             (("joint", file.number),),
-            f"The dates of joint {file.number} contradict each other: "
-            f"{'; '.join(f'{r.variable} {r.found}, not {r.permitted}' for r in reasons)}.",
+            " ".join(_sentences(file.number, reasons)),
             reasons,
             tuple(dict.fromkeys(proof for _, proofs in told for proof in proofs)),
             "Establish the true dates from the papers and correct the entry.",
         )
+
+
+def _sentences(number: str, reasons: Sequence[Reason]) -> Iterator[str]:
+    crossed = [f"{r.variable} {r.found}, not {r.permitted}" for r in reasons if r.found != BLANK]
+    blank = [r.variable for r in reasons if r.found == BLANK]
+    if crossed:
+        yield f"The dates of joint {number} contradict each other: {'; '.join(crossed)}."
+    if blank:
+        yield f"Not recorded of joint {number}: {', '.join(blank)}."
 
 
 def _after(name: str, later: object, earlier: object, basis: Basis) -> Reason:
@@ -55,13 +64,14 @@ def _shown(moment: object) -> str:
 
 
 def _day_of_welding(seen: View, file: JointFile, basis: Basis) -> Iterator[Told]:
-    """The day of welding not among the days of the passes.
+    """The day of welding blank, or not among the days of the passes.
 
     Passes without a day may have been made on any: only what they cannot change is told. Of a
     number that stands twice, passes in another row than the joint's may be those of the other.
     """
     name, welded_on = "day of welding", file.joint.welded_on
     if welded_on is None:
+        yield Reason(name, BLANK, "recorded", basis, HOLD), at(file.joint, "welded_on")
         return
     twice = len(seen.known.joints.get(file.number, ())) > 1
     if twice and any(_row_of(made) != _row_of(file.joint) for made in file.passes):
