@@ -25,7 +25,7 @@ _JOINT = attrgetter(
 )
 _MEMBER = attrgetter("od_mm", "wall_mm", "smys_mpa", "material_group", "grade")
 _HEATS = attrgetter("wps", "wps_revision", "upstream_heat", "downstream_heat")
-_TRACED = attrgetter("kind", "heat", "certificate", "parent")
+_TRACED = attrgetter("kind", "heat", "certificate", "parent", "grade", "smys_mpa")
 _PASS = attrgetter(
     "welder", "process", "number", "kind", "side", "batch", "deposit_mm", "direction"
 )
@@ -52,7 +52,7 @@ def welding(file: JointFile) -> Hashable | None:
 
 
 def members(file: JointFile) -> Hashable | None:
-    """The heat of each member in the log, and what its own record says of heat and certificate."""
+    """The heat of each member in the log, and what its own record says of its steel."""
     traced = tuple([item and _TRACED(item) for _, item in file.members])
     return _HEATS(file.joint), traced
 

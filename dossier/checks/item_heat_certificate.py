@@ -1,20 +1,25 @@
-"""Does the heat on each member agree in log, item register and certificate?"""
+"""Does the heat on each member agree in log, item register and certificate?
+
+And is the steel of that certificate the steel that the register says: its grade?
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from dossier.coverage.coherence import same_grade
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.joints import Joint
-from dossier.records.materials import Item
+from dossier.records.materials import Item, MaterialCertificate
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Basis, Finding, Reason, worst
 
 NAME = "item-heat-certificate"
 
 # EN 10204 types in order of strength.
 _KINDS = ("2.1", "2.2", "3.1", "3.2")
+_CURE = "Read the number on the pipe or on its photograph again, and show the certificate."
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -45,7 +50,7 @@ def _finding(seen: View, joint: Joint, side: str, reasons: tuple[Reason, ...]) -
             *(at(item, "heat", "certificate") if item else ()),
             *(paper(certificate) if certificate else ()),
         ),
-        "Read the number on the pipe or on its photograph again, and show the certificate.",
+        _CURE,
     )
 
 
@@ -72,12 +77,21 @@ def _certified(seen: View, item: Item) -> Iterator[Reason]:
     if item.heat not in {heat.number for heat in certificate.heats}:
         wanted = f"listed in certificate {certificate.number}"
         yield Reason("heat", f"{item.heat or 'blank'} not listed", wanted, basis, HOLD)
+    yield from _same_steel(seen, item, certificate)
     least = seen.project.settings.requirements.certificate_kind
     if least and _strength(certificate.kind) < _strength(least):
         types = Basis("EN 10204", "2004", "4", "secondary")
         yield Reason(
             "certificate type", certificate.kind, f"at least {least}", types, NONCONFORMITY
         )
+
+
+def _same_steel(seen: View, item: Item, certificate: MaterialCertificate) -> Iterator[Reason]:
+    """The grade, as far as both records tell it."""
+    if item.grade and certificate.grade and not same_grade(item.grade, certificate.grade):
+        wanted = f"{certificate.grade}, as in certificate {certificate.number}"
+        basis = project_basis(seen, "material traceability")
+        yield Reason("grade", item.grade, wanted, basis, HOLD)
 
 
 def _strength(kind: str) -> int:
