@@ -1,25 +1,34 @@
 """Does the heat on each member agree in log, item register and certificate?
 
-And is the steel of that certificate the steel that the register says: its grade?
+And is the steel of that certificate the steel that the register says: its grade, and the strength
+that it is reckoned with.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dossier.coverage.coherence import same_grade
+from dossier.calc.pipe_grades import TABLE_7
+from dossier.coverage.coherence import is_line_pipe, same_grade
 from dossier.coverage.evidence import at, paper
 from dossier.coverage.joint_file import JointFile
-from dossier.coverage.view import View, project_basis
+from dossier.coverage.view import View, permitted, project_basis
 from dossier.records.joints import Joint
 from dossier.records.materials import Item, MaterialCertificate
+from dossier.records.procedures import Span
 from dossier.records.verdicts import HOLD, NONCONFORMITY, Basis, Finding, Reason, worst
 
 NAME = "item-heat-certificate"
 
 # EN 10204 types in order of strength.
 _KINDS = ("2.1", "2.2", "3.1", "3.2")
+_ROUNDED_MPA = 0.5  # certificates give whole MPa, or ksi that are as coarse
+_YIELD = "yield strength"
 _CURE = "Read the number on the pipe or on its photograph again, and show the certificate."
+_WEAK = (
+    " A heat below its specified minimum is tested again, regraded or taken out, by a signed "
+    "disposition of the designer."
+)
 
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
@@ -50,7 +59,7 @@ def _finding(seen: View, joint: Joint, side: str, reasons: tuple[Reason, ...]) -
             *(at(item, "heat", "certificate") if item else ()),
             *(paper(certificate) if certificate else ()),
         ),
-        _CURE,
+        _CURE + (_WEAK if any(r.variable.startswith(_YIELD) for r in reasons) else ""),
     )
 
 
@@ -87,11 +96,20 @@ def _certified(seen: View, item: Item) -> Iterator[Reason]:
 
 
 def _same_steel(seen: View, item: Item, certificate: MaterialCertificate) -> Iterator[Reason]:
-    """The grade, as far as both records tell it."""
+    """Grade and yield strength, as far as both records tell them.
+
+    Source: API 5L, 45th edition, Table 7 (secondary), for line pipe; otherwise the project's own.
+    """
     if item.grade and certificate.grade and not same_grade(item.grade, certificate.grade):
         wanted = f"{certificate.grade}, as in certificate {certificate.number}"
         basis = project_basis(seen, "material traceability")
         yield Reason("grade", item.grade, wanted, basis, HOLD)
+    proved = next((h.yield_mpa for h in certificate.heats if h.number == item.heat), None)
+    least = item.smys_mpa
+    if proved is not None and least is not None and proved < least - _ROUNDED_MPA:
+        basis = project_basis(seen, "specified minimum yield strength")
+        limit = permitted(Span(low=least), TABLE_7 if is_line_pipe(item.grade) else basis, "MPa")
+        yield limit.judge(f"{_YIELD} of heat {item.heat}", proved)
 
 
 def _strength(kind: str) -> int:

@@ -8,6 +8,7 @@ from dossier.calc.pipe_grades import PSL_2
 
 # Both names that API 5L and ISO 3183 give each grade of line pipe: X52 is L360.
 _LINE_PIPE = {api: iso for iso, api in (name.split("/") for name in PSL_2) if api != "B"}
+_ISO_NAMES = ("L245", *_LINE_PIPE.values())
 _START = "(?<![A-Z0-9])"
 _REWRITTEN = tuple(
     (re.compile(pattern), new)
@@ -50,6 +51,15 @@ def same_grade(one: str, other: str) -> bool:
     if all(name in run_of_other for name in first) or all(name in run for name in second):
         return True
     return bool(_NUMBER.fullmatch(one)) != bool(_NUMBER.fullmatch(other))
+
+
+def is_line_pipe(grade: str) -> bool:
+    """Whether a grade is one of ISO 3183 and API 5L, by either name.
+
+    >>> is_line_pipe("L360NE"), is_line_pipe("API 5L X52"), is_line_pipe("S355J2")
+    (True, True, False)
+    """
+    return any(name.startswith(_ISO_NAMES) for name in _names(grade))
 
 
 def _names(written: str) -> list[str]:
