@@ -173,7 +173,7 @@ def test_what_is_missing_or_too_much_is_named(package: Path, tmp_path: Path, wha
 
 
 def repacked(package: Path) -> None:
-    """Make bag-info.txt and all manifests anew, as somebody would who changes a package on purpose."""
+    """Renew bag-info.txt and all manifests, as somebody would who changes a package on purpose."""
     from dossier.handover.store import digest_of
 
     sizes = [path.stat().st_size for path in (package / "data").rglob("*") if path.is_file()]
