@@ -35,12 +35,16 @@ def completeness(
 ) -> list[Held]:
     """Every record that a section must hold, then every paper on the register that cannot be bound.
 
-    `unreadable` are (number, why) of such papers.
+    `unreadable` are (number, why) of such papers. A paper that no section gathers is not there.
     """
     lacking = dict(unreadable)
+    gathered = {
+        kind for volume in volumes for section in volume.sections for kind in section.papers
+    }
     papers = Counter(d.kind for d in project.documents if d.number not in lacking)
+    loose = Counter({k: n for k, n in papers.items() if not gathered & {k, REST}})
     held = [
-        _held(project, (volume.title, section.title), needed, papers)
+        _held(project, (volume.title, section.title), needed, (papers - loose, loose))
         for volume in volumes
         for section in volume.sections
         for needed in section.needed
@@ -59,14 +63,20 @@ def gaps(held: Iterable[Held]) -> list[Held]:
     return [one for one in held if one.gap]
 
 
-def _held(project: Project, where: tuple[str, str], needed: Needed, papers: Counter[str]) -> Held:
+def _held(
+    project: Project,
+    where: tuple[str, str],
+    needed: Needed,
+    papers: tuple[Counter[str], Counter[str]],
+) -> Held:
     asked = "; ".join(str(basis) for basis in needed.asked_by) or "common practice"
     if needed.not_applicable:
         return Held(*where, needed.record, NOT_APPLICABLE, needed.not_applicable, asked)
     records = sum(len(getattr(project, name)) for name in needed.registers)
-    filed = sum(papers[kind] for kind in needed.papers)
+    filed, loose = (sum(some[kind] for kind in needed.papers) for some in papers)
     told = [f"{records} on record"] if needed.registers else []
     told += [f"{filed} filed"] if needed.papers else []
+    told += [f"{loose} that no section gathers"] if loose else []
     there = (records or not needed.registers) and (filed or not needed.papers)
     absent = MISSING if CONDITIONS[needed.when](project) else NOT_REQUIRED
     state = PRESENT if there else absent

@@ -32,7 +32,7 @@ PROJECT = example.project(3)
 
 
 def state(needed: Needed, *unreadable: tuple[str, str]) -> str:
-    volumes = [Volume("V", (Section("S", needed=(needed,)),))]
+    volumes = [Volume("V", (Section("S", needed=(needed,)), Section("Rest", papers=("*",))))]
     return completeness(PROJECT, volumes, unreadable)[0].state
 
 
@@ -56,6 +56,20 @@ def test_a_record_is_in_one_of_four_states(needed: Needed, told: str) -> None:
 def test_a_paper_that_cannot_be_read_is_not_there() -> None:
     needed = Needed("a", papers=("welder certificate",))
     assert state(needed, ("D-002", "locked by a password")) == MISSING
+
+
+def test_a_paper_that_no_section_gathers_is_not_there() -> None:
+    needed = Needed("a", papers=("welder certificate",))
+    other = Section("Other", papers=("procedure test",))
+
+    def told(*sections: Section) -> tuple[str, str]:
+        volumes = [Volume("V", (Section("S", needed=(needed,)), *sections))]
+        held = completeness(PROJECT, volumes, [])[0]
+        return held.state, held.told
+
+    assert told(other) == (MISSING, "0 filed, 1 that no section gathers")
+    assert told(other, Section("W", papers=("welder certificate",))) == (PRESENT, "1 filed")
+    assert told(other, Section("Rest", papers=("*",))) == (PRESENT, "1 filed")
 
 
 def test_papers_that_cannot_be_bound_are_gaps_of_their_section() -> None:
