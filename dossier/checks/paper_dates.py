@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
-from dossier.coverage.acceptance import finished_at
+from dossier.coverage.acceptance import finished_at, last_passes
 from dossier.coverage.as_of import day_of
 from dossier.coverage.evidence import at
 from dossier.coverage.joint_file import JointFile
@@ -111,6 +111,10 @@ def _welding(file: JointFile, basis: Basis) -> Iterator[Told]:
         if done and end and done < end:
             reason = _after("completion", done, end, basis)
             yield reason, (*at(file.joint, "finished_at"), *at(made, "finished_at"))
+    if finished_at(file) is None and any(made.finished_at for made in file.passes):
+        open_ended = [made for made in last_passes(file) if made.finished_at is None]
+        reason = Reason(f"end of pass {open_ended[0].number}", BLANK, "recorded", basis, HOLD)
+        yield reason, tuple(proof for made in open_ended for proof in at(made, "finished_at"))
 
 
 def _report(seen: View, file: JointFile, report: Examination, basis: Basis) -> Iterator[Told]:

@@ -8,6 +8,7 @@ from datetime import datetime, time
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View
 from dossier.records.examinations import Examination
+from dossier.records.joints import Pass
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +38,17 @@ def needed(seen: View, file: JointFile) -> tuple[Needed, ...]:
 
 
 def finished_at(file: JointFile) -> datetime | None:
-    """When the weld was finished: as logged, else the end of its last pass."""
+    """When the weld was finished: as logged, else the end of its last pass, if that is recorded."""
     if file.joint.finished_at:
         return file.joint.finished_at
+    if any(made.finished_at is None for made in last_passes(file)):
+        return None
     return max((made.finished_at for made in file.passes if made.finished_at), default=None)
+
+
+def last_passes(file: JointFile) -> list[Pass]:
+    """The pass of the highest number, or its parts where several welders or sides share it."""
+    return [made for made in file.passes if made.number == file.passes[-1].number]
 
 
 def _weldings(file: JointFile) -> list[datetime]:
