@@ -26,7 +26,7 @@ from dossier.documents.issue import (
 )
 from dossier.documents.pdf import Rendered
 from dossier.errors import DossierError
-from dossier.handover.changes import Issue, differences, read_issue
+from dossier.handover.changes import Issue, differences, issue_file, read_issue
 from dossier.handover.cluster import on_cluster
 from dossier.handover.completeness import Held, completeness, gaps
 from dossier.handover.issue_data import NAME as ISSUE
@@ -77,6 +77,10 @@ class DraftError(DossierError):
     """The dossier would be a draft, and drafts are not wanted."""
 
 
+class ChangedError(DossierError):
+    """Records that changed while a dossier was built from them."""
+
+
 class SharesMissingError(DossierError):
     """Documents that other machines were to render are not there."""
 
@@ -117,32 +121,48 @@ def build(
     part of it are removed if they are unchanged. What was rendered before is taken from the store.
     Raises InputError: a text that cannot be printed; ProjectError: an unusable volume preset;
     BusyError: another build is at work there; SignedError: a signed dossier lies there that this
-    one would replace; DraftError, before a file of the dossier is written.
+    one would replace; PlaceError: files of somebody else stand in the way; LimitsError: a file
+    cannot be as small as asked; ChangedError: the records changed meanwhile; DraftError. Whatever
+    is raised, no file of the dossier has been written.
     """
     how = how or How()
+    own = folder / "templates"
+    overrides = own if own.is_dir() else None
+    store = store_beside(out_dir, overrides, how.store)
+    job = _Job(seen, findings, folder, store, how)
     with alone_in(out_dir):
-        clear_leftovers(out_dir, _ASIDE)
-        own = folder / "templates"
-        overrides = own if own.is_dir() else None
-        job = _Job(seen, findings, folder, store_beside(out_dir, overrides, how.store), how)
-        key = job.key()
-        if written := _unchanged(job.store, key, out_dir):
-            return written
-        if not how.shard:
-            keep_signed(out_dir)
-        aside = Path(tempfile.mkdtemp(prefix=_ASIDE, dir=out_dir))
-        try:
-            used = job.run(source(seen, findings, overrides), aside, progress)
-            if how.shard:
-                return []
-            made = {p.relative_to(aside).as_posix(): digest_of(p)
-                    for p in aside.rglob("*") if p.is_file()}  # fmt: skip
-            written = move(aside, out_dir)
-            job.store.keep(key, json.dumps(made, sort_keys=True).encode())
-            job.store.prune({*used, key})
-            return written
-        finally:
-            shutil.rmtree(aside, ignore_errors=True)
+        with store.in_use():
+            written, used = _built(job, source(seen, findings, overrides), out_dir, progress)
+        if used:
+            store.prune(used)
+    return written
+
+
+def _built(job: _Job, of: Source, out_dir: Path, progress: Progress) -> tuple[list[Path], set[str]]:
+    """The files written, and the keys of the store that were used; none if nothing is new."""
+    clear_leftovers(out_dir, _ASIDE)
+    key = job.key()
+    if written := _unchanged(job.store, key, out_dir):
+        return written, set()
+    if not job.how.shard:
+        keep_signed(out_dir)
+    aside = Path(tempfile.mkdtemp(prefix=_ASIDE, dir=out_dir))
+    try:
+        used = job.run(of, aside, progress)
+        if job.how.shard:
+            return [], set()
+        if job.key() != key:
+            raise ChangedError(
+                f"Records or papers in {job.folder} changed while the dossier was built from them: "
+                "build it again. Nothing was written."
+            )
+        made = {p.relative_to(aside).as_posix(): digest_of(p)
+                for p in aside.rglob("*") if p.is_file()}  # fmt: skip
+        written = move(aside, out_dir)
+        job.store.keep(key, json.dumps(made, sort_keys=True).encode())
+        return written, {*used, key}
+    finally:
+        shutil.rmtree(aside, ignore_errors=True)
 
 
 def _unchanged(store: Store, key: str, out_dir: Path) -> list[Path]:
@@ -175,7 +195,7 @@ class _Job:
         files = [f"{name} {digest_of(self.folder / name)}" for name in names]
         shown = repr((self.seen.project, self.seen.as_of, list(self.findings)))
         plain = _SET.sub(lambda m: ", ".join(sorted(m[1].split(", "))), shown)
-        issue = digest_of(_issue_file(self.how.since)) if self.how.since else ""
+        issue = digest_of(issue_file(self.how.since)) if self.how.since else ""
         choice = repr((self.how.shard, self.how.drafts, self.how.limits, issue))
         return self.store.key(["whole", plain, choice, *files])
 
@@ -330,10 +350,6 @@ def _missing_shares(tasks: Sequence[Task]) -> Iterator[tuple[Task, Rendered]]:
         f"{counted(count, 'document')} in none of the shares. Were all shares built from these "
         "records, with this version of the tool and these templates?"
     )
-
-
-def _issue_file(issue: Path) -> Path:
-    return issue / ISSUE if issue.is_dir() else issue
 
 
 def _draft(findings: Sequence[Finding], held: Sequence[Held]) -> str:

@@ -13,7 +13,8 @@ import os
 import re
 import shutil
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Set as AbstractSet
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.metadata import PackageNotFoundError, version
@@ -87,10 +88,33 @@ class Store:
         """The entry, made where it is not there yet."""
         return self.find(key) or self.keep(key, make())
 
+    @contextmanager
+    def in_use(self) -> Iterator[None]:
+        """Keep other builds of this store from removing what this one has found in it."""
+        with self._locked(alone=False):
+            yield
+
+    @contextmanager
+    def _locked(self, *, alone: bool) -> Iterator[bool]:
+        """Hold the store, with others or alone; False where it is not to be had alone."""
+        import fcntl
+
+        self.folder.mkdir(parents=True, exist_ok=True)
+        handle = os.open(self.folder, os.O_RDONLY)
+        try:
+            with suppress(BlockingIOError):
+                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB if alone else fcntl.LOCK_SH)
+                yield True
+                return
+            yield False
+        finally:
+            os.close(handle)
+
     def prune(self, used: Iterable[str]) -> int:
         """Remove what the last builds did not use; returns how many entries went.
 
-        Builds are counted, not days: a clock that goes back removes nothing.
+        Builds are counted, not days: a clock that goes back removes nothing. Nor does anything go
+        while another build uses the store.
         """
         keys = set(used)
         earlier = [build for build in self._builds() if set(build) != keys]
@@ -98,6 +122,10 @@ class Store:
         self.folder.mkdir(parents=True, exist_ok=True)
         write_whole(self.folder / _KEPT, json.dumps(builds).encode())
         wanted = {key for build in builds for key in build}
+        with self._locked(alone=True) as alone:
+            return self._remove_all_but(wanted) if alone else 0
+
+    def _remove_all_but(self, wanted: AbstractSet[str]) -> int:
         gone = 0
         for path in sorted(self.folder.glob("??/*")):
             key = path.name.removesuffix(".json")

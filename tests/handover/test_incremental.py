@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import shutil
 import signal
@@ -10,17 +11,21 @@ import sys
 import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from dossier.documents.pdf import Rendered
 from dossier.errors import DossierError
 from dossier.handover import How, build, rendering
+from dossier.handover.build import ChangedError
 from dossier.handover.placing import PlaceError, move
 from dossier.handover.rendering import Task
 from dossier.handover.store import BusyError, Store, alone_in, digest_of
 from tests.handover import small
 from tests.handover.conftest import Made
+
+build_ = importlib.import_module("dossier.handover.build")  # the name is that of the function too
 
 
 @pytest.fixture
@@ -280,3 +285,21 @@ def test_a_build_killed_while_it_moves_its_files_is_finished_by_the_next(
     assert not (out / "checksums.sha256").exists()
     build(made.seen, made.findings, made.project, out, how=made.how())
     assert small.tree(out) == small.tree(made.out)
+
+
+def test_records_that_change_during_a_build_end_it(
+    made: Made, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    project, out = Path(shutil.copytree(made.project, tmp_path / "p")), made.copy(tmp_path / "out")
+    before, merged = small.tree(out), build_.print_files
+
+    def late(*arguments: Any) -> Any:
+        small.change(project, "joints", "FW-001", "remarks", "written meanwhile")
+        return merged(*arguments)
+
+    small.change(project, "joints", "FW-001", "remarks", "written before")
+    seen, findings = small.read(project)
+    monkeypatch.setattr(build_, "print_files", late)
+    with pytest.raises(ChangedError, match="changed while the dossier was built"):
+        build(seen, findings, project, out, how=made.how())
+    assert small.tree(out) == before

@@ -106,3 +106,13 @@ def test_files_of_somebody_else_stay_where_they_are(store: Store) -> None:
         store.prune([store.key(["b"])])
     assert store.find(key) is None
     assert all(film.read_bytes() == b"film" for film in films)
+
+
+def test_nothing_goes_while_another_build_uses_the_store(store: Store) -> None:
+    key = store.key(["a"])
+    store.keep(key, b"x")
+    with store.in_use(), store.in_use():
+        for _ in range(3):
+            assert store.prune([store.key(["b"])]) == 0
+    assert store.find(key) is not None
+    assert store.prune([store.key(["b"])]) == 1
