@@ -1,7 +1,8 @@
-"""Pages of foreign PDFs without anything that acts, plays or hides a file.
+"""Pages of foreign PDFs without anything that acts, plays, hides a file or signs.
 
-Actions: ISO 32000-2:2020, 12.6; annotations 12.5; associated files 14.13 (memory). What is shown
-stays as it is: marks, stamps, the look of filled-in forms, links to pages and to the web.
+Actions: ISO 32000-2:2020, 12.6; annotations 12.5; associated files 14.13; signatures 12.8 (memory).
+What is shown stays as it is: marks, stamps, the look of forms filled in or signed, links to pages
+and to the web.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ _TO_OTHERS = ("/Parent", "/IRT", "/Popup")
 
 
 def made_harmless(page: pikepdf.Page) -> bool:
-    """Take away what acts, plays or holds a file; returns whether there was any."""
+    """Take away what acts, plays, holds a file or signs; returns whether there was any."""
     changed = _without(page.obj, _OF_PAGE)
     notes = page.obj.get("/Annots", None)
     if notes is None:
@@ -46,6 +47,11 @@ def _plays(note: pikepdf.Object) -> bool:
 
 def _note(note: pikepdf.Object) -> bool:
     changed = _without(note, _OF_NOTE)
+    if isinstance(note.get("/V", None), Dictionary):
+        # Only the value of a signature is one. It holds for the file as filed, not for a page of
+        # another file, where it would be taken for a signature that was broken.
+        del note["/V"]
+        changed = True
     form = note.get("/Subtype", None) == Name.Widget
     for name in _TO_OTHERS:
         other = note.get(name, None)
