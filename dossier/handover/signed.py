@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from mmap import ACCESS_READ, mmap
 from pathlib import Path
 
 from dossier.errors import DossierError
+from dossier.handover.placing import listed_sums
+from dossier.handover.store import digest_of
 
 NOTE = "signed.json"  # checksums of signed files, and what they were before
 
@@ -38,10 +41,29 @@ def keep_signed(out_dir: Path) -> None:
 
 def _signed_there(out_dir: Path) -> list[str]:
     """Signed files that are there still; by a damaged note, every PDF, as it may be one."""
-    if not (out_dir / NOTE).is_file():
-        return []
-    try:
-        names = sorted(json.loads((out_dir / NOTE).read_bytes()).keys())
-    except (ValueError, AttributeError):
-        names = sorted(path.name for path in out_dir.glob("*.pdf"))
-    return [name for name in names if (out_dir / name).is_file()]
+    listed = listed_sums(out_dir)
+    names = set(_signed_elsewhere(out_dir, listed))
+    if (out_dir / NOTE).is_file():
+        try:
+            names |= json.loads((out_dir / NOTE).read_bytes()).keys()
+        except (ValueError, AttributeError):
+            names |= {path.name for path in out_dir.glob("*.pdf")}
+    elif NOTE in listed:  # it was there
+        names |= {name for name in listed if _bears_signature(out_dir / name)}
+    return sorted(name for name in names if (out_dir / name).is_file())
+
+
+def _signed_elsewhere(out_dir: Path, listed: Mapping[str, str]) -> Iterator[str]:
+    """PDFs that another program has signed since they were built: it leaves no note."""
+    for name, digest in listed.items():
+        path = out_dir / name
+        if _bears_signature(path) and digest_of(path) != digest:
+            yield name
+
+
+def _bears_signature(path: Path) -> bool:
+    """Whether a PDF holds a signature dictionary, which is never packed."""
+    if path.suffix.lower() != ".pdf" or not path.is_file() or not path.stat().st_size:
+        return False
+    with path.open("rb") as stream, mmap(stream.fileno(), 0, access=ACCESS_READ) as data:
+        return data.find(b"/ByteRange") >= 0

@@ -235,6 +235,27 @@ def test_no_build_takes_signatures_away(made: Made, signed: Path, tmp_path: Path
     assert small.tree(signed) == before
 
 
+def test_no_build_takes_the_signatures_of_another_program_away(
+    made: Made, signed: Path, tmp_path: Path
+) -> None:
+    out = made.copy(tmp_path / "out")
+    (out / "dossier.pdf").write_bytes((signed / "dossier.pdf").read_bytes())
+    before = small.tree(out)
+    with pytest.raises(SignedError, match=r"dossier\.pdf is signed"):
+        build(made.seen, made.findings, made.project, out, how=made.how())
+    assert small.tree(out) == before
+    (out / "dossier.pdf").write_bytes(b"")  # spoilt, and not signed: made anew
+    build(made.seen, made.findings, made.project, out, how=made.how())
+    assert small.tree(out) == small.tree(made.out)
+
+
+def test_a_lost_note_of_signatures_loses_none(made: Made, signed: Path, tmp_path: Path) -> None:
+    out = Path(shutil.copytree(signed, tmp_path / "out"))
+    (out / "signed.json").unlink()
+    with pytest.raises(SignedError, match=r"dossier\.pdf is signed"):
+        build(made.seen, made.findings, made.project, out, how=made.how())
+
+
 def test_a_share_is_rendered_beside_a_signed_dossier(made: Made, signed: Path) -> None:
     before = small.tree(signed)
     how = How(workers=1, store=made.own_store(), shard=(1, 2))
