@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from dossier.errors import DossierError
 from dossier.intake.load import PROJECT_FILE
@@ -14,7 +14,7 @@ from dossier.records.project import Project
 
 
 def record_files(folder: Path) -> list[str]:
-    """`project.yaml` and every file of a register, as named there; () where there is no project."""
+    """`project.yaml` and every file of a register; () where there is no project."""
     if not (folder / PROJECT_FILE).is_file():
         return []
     registers = spelled_out(read_object(folder / PROJECT_FILE, PROJECT_FILE).data.get("registers"))
@@ -37,12 +37,13 @@ def own_templates(folder: Path) -> list[str]:
 
 
 def _there(folder: Path, names: list[str]) -> list[str]:
-    found = []
+    """Those that are there, each once, spelled in one way: "./a//b" is "a/b"."""
+    found: dict[str, None] = {}
     for name in dict.fromkeys(names):
         try:
             path = confined(folder, name)
         except DossierError:
             continue
         if path.is_file():
-            found.append(name)
-    return found
+            found[PurePosixPath(name).as_posix()] = None
+    return list(found)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import shutil
 import zlib
 from pathlib import Path
 
@@ -11,9 +12,14 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Stream
 from PIL import Image, ImageFile
 
+from dossier.handover import build
+from dossier.handover.package import write_package
 from dossier.handover.papers import Paper, open_paper
 from dossier.handover.store import Store
+from dossier.handover.verify import verify
 from dossier.records.papers import Document
+from tests.handover import small
+from tests.handover.conftest import Made
 
 
 def opened(folder: Path, file: str, pages: int | None = None) -> Paper:
@@ -274,3 +280,22 @@ def test_scripts_and_started_programs_go_and_links_stay(tmp_path: Path) -> None:
     page = page_of(opened(tmp_path, "a.pdf"))
     assert "/AA" not in page.obj
     assert ["/A" in note for note in page.obj.Annots] == [False, False, True]
+
+
+def test_a_file_spelled_in_two_ways_is_one_file_of_a_package_that_proves_itself(
+    made: Made, tmp_path: Path
+) -> None:
+    project = Path(shutil.copytree(made.project, tmp_path / "project"))
+    small.change(project, "documents", "D-001", "file", "./papers/mc.pdf")
+    small.change(project, "documents", "D-002", "file", "papers//./rt.pdf")
+    small.change(project, "documents", "D-003", "file", "papers/mc.pdf")
+    settings = project / "project.yaml"
+    plain = settings.read_text(encoding="utf-8")
+    settings.write_text(plain.replace(": joints.yaml", ": .//joints.yaml"), encoding="utf-8")
+    assert settings.read_text(encoding="utf-8") != plain
+    seen, findings = small.read(project)
+    build(seen, findings, project, tmp_path / "out", how=made.how())
+    package = write_package(seen, findings, (project, tmp_path / "out"), tmp_path / "package")
+    papers = package / "data" / "project" / "papers"
+    assert sorted(path.name for path in papers.iterdir()) == ["mc.pdf", "rt.pdf"]
+    assert verify(package).holds
