@@ -12,6 +12,7 @@ from dossier.coverage.joint_file import JointFile
 from dossier.coverage.view import View, project_basis
 from dossier.records.base import Record
 from dossier.records.examinations import Examination
+from dossier.records.joints import Pass
 from dossier.records.verdicts import HOLD, Basis, Evidence, Finding, Reason
 
 NAME = "paper-dates"
@@ -28,6 +29,7 @@ def check(seen: View, file: JointFile) -> Iterator[Finding]:
     told = (
         *_day_of_welding(seen, file, basis),
         *_welding(file, basis),
+        *_turn(file, basis),
         *(one for report in file.examinations for one in _report(seen, file, report, basis)),
         *_repairs(file, basis),
     )
@@ -115,6 +117,22 @@ def _welding(file: JointFile, basis: Basis) -> Iterator[Told]:
         open_ended = [made for made in last_passes(file) if made.finished_at is None]
         reason = Reason(f"end of pass {open_ended[0].number}", BLANK, "recorded", basis, HOLD)
         yield reason, tuple(proof for made in open_ended for proof in at(made, "finished_at"))
+
+
+def _turn(file: JointFile, basis: Basis) -> Iterator[Told]:
+    """A pass that began before the one under it, by the same welder on the same side, did."""
+    laid: dict[tuple[str, str], Pass] = {}  # the last pass: of its parts the first begun
+    begun = [made for made in file.passes if made.started_at]
+    for made in sorted(begun, key=lambda one: (one.number, one.started_at)):
+        own = (made.side, made.welder)
+        before = laid.get(own)
+        if before is not None and before.number == made.number:
+            continue
+        if before and made.started_at < before.started_at:  # type: ignore[operator]
+            name = f"start of pass {made.number}"
+            reason = _after(name, made.started_at, before.started_at, basis)
+            yield reason, (*at(made, "started_at"), *at(before, "started_at"))
+        laid[own] = made
 
 
 def _report(seen: View, file: JointFile, report: Examination, basis: Basis) -> Iterator[Told]:

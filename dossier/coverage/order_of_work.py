@@ -35,10 +35,13 @@ def done_in_order(seen: View, file: JointFile) -> bool:
 
 
 def _welded(file: JointFile, finished: datetime) -> bool:
-    """Each pass ended after it began and before completion; the joint was welded on their days."""
+    """Passes in turn, each ended after it began and before completion, on the day of welding."""
+    begun: dict[str, datetime | None] = {}  # by side
     for made in file.passes:
-        if not made.started_at <= made.finished_at <= finished:  # type: ignore[operator]
+        start, side = made.started_at, made.side
+        if not start <= made.finished_at <= finished or start < begun.get(side, start):  # type: ignore[operator]
             return False
+        begun[side] = start
     welded_on, last = file.joint.welded_on, finished.date()
     first = file.passes[0].started_at.date() if file.passes else last  # type: ignore[union-attr]
     return first <= welded_on <= last  # type: ignore[operator]
