@@ -25,9 +25,10 @@ from dossier.errors import DossierError, InputError, MissingToolError
 from dossier.handover.bag import manifest
 from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.issue_data import NAME as ISSUE
-from dossier.handover.placing import CHECKSUMS
+from dossier.handover.placing import CHECKSUMS, listed_sums
 from dossier.handover.proof import Step, Trouble, step
-from dossier.handover.signed import NOTE
+from dossier.handover.proof_bag import prove_bag
+from dossier.handover.signed import NOTE, noted_in, unlike_listed
 from dossier.handover.store import digest_of
 
 SIGNATURES = "signatures"
@@ -53,8 +54,9 @@ def sign(target: Path, key: Key, role: str, roles: Sequence[str] = ()) -> list[P
     """Sign as `role`: the dossier in a built folder (PAdES), or the manifest of a package (CMS).
 
     `roles` are all who will sign, in order; without them those of the project. Returns the files
-    signed. Raises SignatureError: nothing to sign, a role out of order or that has signed, a key
-    that cannot be used; MissingToolError: the extra is not installed.
+    signed. Raises SignatureError, before anything is signed: nothing to sign, files changed since
+    they were built or packed, a role out of order or that has signed, a key that cannot be used;
+    InputError: an address of a key that cannot be read; MissingToolError: the extra is not there.
     """
     _needed()
     if (target / "manifest-sha256.txt").is_file():
@@ -107,17 +109,26 @@ def _token(key: Key) -> Iterator[Any]:
 
 
 def _sign_built(folder: Path, key: Key, role: str, roles: Sequence[str]) -> list[Path]:
+    listed = listed_sums(folder)
+    if unlike := unlike_listed(folder, listed):
+        raise SignatureError(
+            f"{folder}: {', '.join(unlike)} is gone or has changed since the dossier was built. "
+            "Put it back as it was, or build into another folder and sign there. Nothing was "
+            "signed."
+        )
     issue = json.loads((folder / ISSUE).read_bytes())
     order = list(roles or issue["roles"] or [role])
     if role not in order:
         raise SignatureError(f"{role} is none of those who sign: {', '.join(order)}.")
     paths = [folder / file["name"] for file in issue["files"]]
+    if not {ISSUE, *(path.name for path in paths)} <= set(listed):
+        raise SignatureError(f"{folder}: {CHECKSUMS} does not list the dossier. Build it again.")
     with _signer(key) as signer:
         signed = [(path, _signed_pdf(path, signer, role, order)) for path in paths]
     before = {path.name: digest_of(path) for path, _ in signed}
     for path, data in signed:
         write_whole(path, data)
-    _note(folder, before)
+    _note(folder, before, listed)
     return paths
 
 
@@ -143,17 +154,17 @@ def _signed_pdf(path: Path, signer: Any, role: str, order: Sequence[str]) -> byt
     return bytes(made.getbuffer())
 
 
-def _note(folder: Path, before: dict[str, str]) -> None:
+def _note(folder: Path, before: Mapping[str, str], listed: Mapping[str, str]) -> None:
     """Say which files were signed, so that the next build does not take them for changed ones."""
-    path = folder / NOTE
-    earlier = json.loads(path.read_bytes()) if path.is_file() else {}
-    built = {name: earlier.get(name, {"built": digest})["built"] for name, digest in before.items()}
-    noted = {name: {"built": built[name], "signed": digest_of(folder / name)} for name in before}
-    write_whole(path, f"{json.dumps(noted, indent=1)}\n".encode())
-    listed = (folder / CHECKSUMS).read_text(encoding="utf-8").splitlines()
-    names = sorted({*(line.split("  ", 1)[1] for line in listed), NOTE})
-    text = "".join(f"{digest_of(folder / name)}  {name}\n" for name in names)
-    write_whole(folder / CHECKSUMS, text.encode())
+    earlier = noted_in(folder)
+    noted = {
+        name: {**earlier.get(name, {"built": digest}), "signed": digest_of(folder / name)}
+        for name, digest in before.items()
+    }
+    write_whole(folder / NOTE, f"{json.dumps(noted, indent=1)}\n".encode())
+    renewed = {name: digest_of(folder / name) for name in (*before, NOTE)}
+    sums = sorted({**listed, **renewed}.items())
+    write_whole(folder / CHECKSUMS, "".join(f"{of}  {name}\n" for name, of in sums).encode())
 
 
 def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
@@ -161,6 +172,9 @@ def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
     made = [found[1] for path in place.glob("*") if (found := _DETACHED.fullmatch(path.name))]
     if file_name(role) in made:
         raise SignatureError(f"{role} has signed this package already.")
+    if troubles := prove_bag(package).troubles:
+        told = "; ".join(str(trouble) for trouble in troubles[:3])
+        raise SignatureError(f"{package} is damaged: {told}. Pack it again. Nothing was signed.")
     with _signer(key) as signer:
         cms = import_module("asyncio").run(
             signer.async_sign_general_data(

@@ -20,12 +20,30 @@ class SignedError(DossierError):
 
 def signed_forms(out_dir: Path, made: Mapping[str, str]) -> dict[str, str]:
     """Checksums of the signed forms of files just as they were built; {} from a damaged note."""
+    noted = noted_in(out_dir)
+    return {name: one["signed"] for name, one in noted.items() if one["built"] == made.get(name)}
+
+
+def noted_in(out_dir: Path) -> dict[str, dict[str, str]]:
+    """By name of each signed file its checksums, "built" and "signed"; {} from a damaged note."""
     try:
         noted = json.loads((out_dir / NOTE).read_bytes())
-        return {name: one["signed"] for name, one in noted.items()
-                if one["built"] == made.get(name)}  # fmt: skip
+        return {str(name): {form: str(one[form]) for form in ("built", "signed")}
+                for name, one in noted.items()}  # fmt: skip
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return {}
+
+
+def unlike_listed(out_dir: Path, listed: Mapping[str, str]) -> list[str]:
+    """Files of the list that are gone, or are neither as listed nor as noted when signed."""
+    noted = noted_in(out_dir)
+    unlike = [NOTE] if NOTE in listed and not noted else []
+    for name, digest in listed.items():
+        path = out_dir / name
+        good = {digest, noted[name]["signed"]} if name in noted else {digest}
+        if name != NOTE and not (path.is_file() and digest_of(path) in good):
+            unlike.append(name)
+    return sorted(unlike)
 
 
 def keep_signed(out_dir: Path) -> None:

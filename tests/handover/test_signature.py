@@ -295,10 +295,48 @@ def test_nobody_signs_out_of_turn_or_twice(made: Made, keys: Keys, tmp_path: Pat
         sign(out, keys["P. Quill"], "prepared")
 
 
+@pytest.mark.parametrize("name", ["check.json", "registers/joint_register.xlsx", "dossier.pdf"])
+@pytest.mark.parametrize("content", [b"{}\n", None])
+def test_nobody_signs_what_was_changed_since_it_was_built(
+    made: Made, keys: Keys, tmp_path: Path, name: str, content: bytes | None
+) -> None:
+    out = made.copy(tmp_path / "out")
+    assert (out / name).is_file()
+    if content is None:
+        (out / name).unlink()
+    else:
+        (out / name).write_bytes(content)
+    before = small.tree(out)
+    with pytest.raises(SignatureError, match=rf"{name} is gone or has changed.*Nothing was signed"):
+        sign(out, keys["P. Quill"], "prepared")
+    assert small.tree(out) == before
+
+
+def test_nobody_signs_over_a_damaged_note_or_list(
+    signed: Path, made: Made, keys: Keys, tmp_path: Path
+) -> None:
+    out = Path(shutil.copytree(signed, tmp_path / "out"))
+    (out / "signed.json").write_text("{", encoding="utf-8")
+    with pytest.raises(SignatureError, match=r"signed\.json is gone or has changed"):
+        sign(out, keys["P. Quill"], "prepared")
+    out = made.copy(tmp_path / "plain")
+    (out / "checksums.sha256").unlink()
+    with pytest.raises(SignatureError, match="does not list the dossier"):
+        sign(out, keys["P. Quill"], "prepared")
+
+
 def test_nobody_signs_a_package_twice(sealed: Path, keys: Keys, tmp_path: Path) -> None:
     copy = Path(shutil.copytree(sealed, tmp_path / "p"))
     with pytest.raises(SignatureError, match="has signed this package already"):
         sign(copy, keys["P. Quill"], "prepared")
+
+
+def test_nobody_signs_a_damaged_package(package: Path, keys: Keys, tmp_path: Path) -> None:
+    copy = Path(shutil.copytree(package, tmp_path / "p"))
+    (copy / "README.txt").write_text("another", encoding="utf-8")
+    with pytest.raises(SignatureError, match=r"is damaged: README\.txt.*Nothing was signed"):
+        sign(copy, keys["P. Quill"], "prepared")
+    assert not (copy / "signatures").exists()
 
 
 def test_a_role_of_any_letters_signs_and_is_judged(
