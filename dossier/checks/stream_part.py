@@ -27,6 +27,7 @@ from dossier.checks import (
     line_share,
     nonconformity_closed,
     of_file,
+    pipe_end,
     procedure_supported,
     pup_balance,
     radiograph_header,
@@ -53,7 +54,7 @@ from dossier.records.verdicts import Finding
 # joints in full, or nothing. A test holds these against the register of checks.
 BY_FACTS: tuple[ModuleType, ...] = (
     joint_number_ledger, joint_status, film_numbers, report_reuse, examination_share, line_share,
-    welder_whereabouts, shift_pattern,
+    welder_whereabouts, shift_pattern, pipe_end,
 )  # fmt: skip
 BY_CONCERN: tuple[ModuleType, ...] = (
     pup_balance, section_pressure, evidence_document, nonconformity_closed, radiograph_header,

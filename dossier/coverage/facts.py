@@ -20,6 +20,7 @@ from dossier.records.base import NOWHERE
 from dossier.records.construction import Coating, Lowering
 from dossier.records.examinations import Examination
 from dossier.records.joints import Joint, Pass, Repair
+from dossier.records.materials import Item
 from dossier.records.position import Position
 
 Plain = str | int | float | bool | None
@@ -47,6 +48,11 @@ class Records(Protocol):
     @property
     def joints(self) -> tuple[Joint, ...]:
         """The joints on record."""
+        ...
+
+    @property
+    def items(self) -> Iterable[Item]:
+        """The items on record; of a joint, its members."""
         ...
 
     @property
