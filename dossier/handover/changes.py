@@ -82,32 +82,38 @@ def read_issue(path: Path) -> Issue:
         if data["format"] != FORMAT:
             raise ValueError
         return _issue(data, sentences)
-    except (
-        OSError,
-        ValueError,
-        LookupError,
-        TypeError,
-        AttributeError,
-        RuntimeError,
-        zipfile.BadZipFile,
-    ):
-        expected = f"a built dossier, a package or its {ISSUE}, written by this tool"
-        raise ProjectError([Fault(str(path), "", "", "none that can be read", expected)]) from None
+    except _NO_ISSUE:
+        raise _none(path) from None
+
+
+def issue_file(path: Path) -> Path:
+    """The file that tells an issue from others: issue.json of a built folder or of a package.
+
+    A zip, or an issue.json, is that file itself. Raises ProjectError: there is none.
+    """
+    inside = path / _IN_PACKAGE if (path / _IN_PACKAGE).is_file() else path / ISSUE
+    found = inside if path.is_dir() else path
+    if not found.is_file():
+        raise _none(path)
+    return found
+
+
+def _none(path: Path) -> ProjectError:
+    expected = f"a built dossier, a package or its {ISSUE}, written by this tool"
+    return ProjectError([Fault(str(path), "", "", "none that can be read", expected)])
 
 
 def _read(path: Path) -> tuple[Any, Any]:
-    if path.is_dir():
-        home = path / "data" if (path / _IN_PACKAGE).is_file() else path
-        texts = [(home / name).read_bytes() for name in (ISSUE, "check.json")]
-    elif zipfile.is_zipfile(path):
+    if zipfile.is_zipfile(path):
         with zipfile.ZipFile(path) as archive:
             root = next(n for n in archive.namelist() if n.endswith(_IN_PACKAGE))
-            names = [root, root.replace(ISSUE, "check.json")]
+            names = [root, f"{root.removesuffix(ISSUE)}check.json"]
             if any(archive.getinfo(name).file_size > _LARGEST for name in names):
                 raise ValueError("larger than any issue")
             texts = [archive.read(name) for name in names]
     else:
-        texts = [path.read_bytes(), path.with_name("check.json").read_bytes()]
+        file = issue_file(path)
+        texts = [file.read_bytes(), file.with_name("check.json").read_bytes()]
     issue, check = (json.loads(text) for text in texts)
     return issue, {f["id"]: f for f in check["findings"]}
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -97,6 +98,34 @@ def test_what_is_no_issue_is_refused(tmp_path: Path, text: str) -> None:
     (tmp_path / "check.json").write_text('{"findings": []}', encoding="utf-8")
     with pytest.raises(ProjectError, match="none that can be read"):
         read_issue(tmp_path)
+
+
+@pytest.mark.parametrize("name", ["readme.txt", "package/data/issue.json", "data/issue.json/x"])
+def test_a_zip_without_an_issue_is_refused(
+    tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "package.zip"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr(name, "{}")
+    with pytest.raises(ProjectError, match="none that can be read"):
+        read_issue(path)
+    assert main(["compare", str(path), str(path)]) == 3
+    assert "a built dossier, a package or its issue.json" in capsys.readouterr().err
+
+
+def test_a_package_in_a_folder_is_the_earlier_issue(
+    made: Made, package: Path, tmp_path: Path
+) -> None:
+    def built(since: Path) -> Path:
+        how = made.how(since=since)
+        build(made.seen, made.findings, made.project, tmp_path / "out", how=how)
+        return tmp_path / "out" / "issue.json"
+
+    issue = json.loads(built(package).read_bytes())
+    assert issue["documents"][2]["title"] == "Changes since the last issue"
+    for nothing in (made.project, tmp_path / "nowhere"):
+        with pytest.raises(ProjectError, match="none that can be read"):
+            built(nothing)
 
 
 def test_text_for_people_names_both_issues(made: Made, later: Path) -> None:
