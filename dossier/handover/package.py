@@ -27,7 +27,7 @@ from dossier.records.project import Project
 from dossier.records.verdicts import Finding
 
 PROJECT = "project"  # below data/: the project as it was read
-_README = """This is a handover package (BagIt 1.0, RFC 8493).
+README = """This is a handover package (BagIt 1.0, RFC 8493).
 
 data/dossier.pdf         the dossier (or its files, numbered)
 data/check.json          findings of the cross-check
@@ -84,13 +84,13 @@ def write_package(
     aside = Path(tempfile.mkdtemp(prefix=".packing-", dir=target.parent))
     try:
         place = aside / target.name
-        notes = {"README.txt": _README.encode()}
+        notes = {"README.txt": README.encode()}
         if target.suffix == ".zip":
             with zip_sink(place, target.stem) as sink:
-                write_bag(sink, items, _info(issue), notes)
+                write_bag(sink, items, bag_info(issue), notes)
         else:
             place.mkdir()
-            write_bag(FolderSink(place), items, _info(issue), notes)
+            write_bag(FolderSink(place), items, bag_info(issue), notes)
         place.rename(target)
     finally:
         shutil.rmtree(aside, ignore_errors=True)
@@ -139,7 +139,8 @@ def derived(seen: View, issue: Mapping[str, Any], sums: Mapping[str, str]) -> li
     ]
 
 
-def _info(issue: Mapping[str, Any]) -> list[tuple[str, str]]:
+def bag_info(issue: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Lines of bag-info.txt that tell of an issue."""
     pages = sum(file["pages"] for file in issue["files"])
     told = f"{issue['title']}: welding quality dossier, {pages} pages, "
     told += f"records to {issue['as_of']}, {issue['state']}"

@@ -1,4 +1,4 @@
-"""Proof of the names: a package holds the files of its issue, none besides, and is told as it is."""
+"""Proof of the names: a package holds the files of its issue, none besides, and tells of it."""
 
 from __future__ import annotations
 
@@ -14,9 +14,7 @@ from dossier.handover.bag import info_text
 from dossier.handover.checksums import ALGORITHMS
 from dossier.handover.issue_data import NAME as ISSUE
 from dossier.handover.origin import evidence_files, own_templates, record_files
-from dossier.handover.package import _README as README
-from dossier.handover.package import PROJECT
-from dossier.handover.package import _info as info
+from dossier.handover.package import PROJECT, README, bag_info
 from dossier.handover.proof import Packed, Step, Trouble, step
 from dossier.handover.review_page import NAME as REVIEW
 from dossier.handover.signature import SIGNATURES
@@ -82,7 +80,7 @@ def prove_notes(root: Path) -> Step:
     issue = json.loads((root / "data" / ISSUE).read_bytes())
     sizes = [path.stat().st_size for path in (root / "data").rglob("*") if path.is_file()]
     oxum = ("Payload-Oxum", f"{sum(sizes)}.{len(sizes)}")
-    troubles = list(_unlike(root / "bag-info.txt", info_text([*info(issue), oxum])))
+    troubles = list(_unlike(root / "bag-info.txt", info_text([*bag_info(issue), oxum])))
     told = "bag-info.txt and README.txt are those of this issue"
     if issue["tool"] == __version__:
         troubles += _unlike(root / "README.txt", README.encode())

@@ -12,7 +12,7 @@ import pytest
 
 from dossier.handover.bag import info_text, manifest
 from dossier.handover.checksums import ALGORITHMS
-from dossier.handover.package import _info as info
+from dossier.handover.package import bag_info
 from dossier.handover.proof import Proof
 from dossier.handover.store import digest_of
 from dossier.handover.stored_zip import ZipWriter
@@ -95,7 +95,7 @@ def reissued(package: Path, change: Callable[[Any], object]) -> None:
     payload = [p for p in (package / "data").rglob("*") if p.is_file()]
     total = sum(p.stat().st_size for p in payload)
     oxum = ("Payload-Oxum", f"{total}.{len(payload)}")
-    (package / "bag-info.txt").write_bytes(info_text([*info(issue), oxum]))
+    (package / "bag-info.txt").write_bytes(info_text([*bag_info(issue), oxum]))
     renewed(package)
 
 
