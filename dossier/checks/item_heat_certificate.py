@@ -100,10 +100,11 @@ def _same_steel(seen: View, item: Item, certificate: MaterialCertificate) -> Ite
 
     Source: API 5L, 45th edition, Table 7 (secondary), for line pipe; otherwise the project's own.
     """
-    if item.grade and certificate.grade and not same_grade(item.grade, certificate.grade):
-        wanted = f"{certificate.grade}, as in certificate {certificate.number}"
+    own, theirs = item.grade, certificate.grade
+    if own != theirs and own and theirs and not same_grade(own, theirs):
+        wanted = f"{theirs}, as in certificate {certificate.number}"
         basis = project_basis(seen, "material traceability")
-        yield Reason("grade", item.grade, wanted, basis, HOLD)
+        yield Reason("grade", own, wanted, basis, HOLD)
     proved = next((h.yield_mpa for h in certificate.heats if h.number == item.heat), None)
     least = item.smys_mpa
     if proved is not None and least is not None and proved < least - _ROUNDED_MPA:
