@@ -33,7 +33,7 @@ from dossier.handover.store import digest_of
 
 SIGNATURES = "signatures"
 SIGNED_MANIFEST = "manifest-sha512.txt"
-_FIELD = "dossier_{}"
+_FIELD, _POINT = "dossier_", "%2E"  # the name of a field may not hold a point (ISO 32000-2, 12.7.4)
 _DETACHED = re.compile(r"\d\d+_(.+)\.p7s")  # number in the order of signing, role as a file name
 _OLDER = "signs only an earlier state of the file"
 
@@ -53,10 +53,11 @@ class Key:
 def sign(target: Path, key: Key, role: str, roles: Sequence[str] = ()) -> list[Path]:
     """Sign as `role`: the dossier in a built folder (PAdES), or the manifest of a package (CMS).
 
-    `roles` are all who will sign, in order; without them those of the project. Returns the files
-    signed. Raises SignatureError, before anything is signed: nothing to sign, files changed since
-    they were built or packed, a role out of order or that has signed, a key that cannot be used;
-    InputError: an address of a key that cannot be read; MissingToolError: the extra is not there.
+    `roles` are all who will sign, in order; without them those of the first signature, or of
+    the project. Returns the files signed. Raises, before anything is signed, SignatureError:
+    nothing to sign, files changed since they were built or packed, a role out of order or that has
+    signed, a key that cannot be used; InputError: an address of a key that cannot be read;
+    MissingToolError: the extra is not installed.
     """
     _needed()
     if (target / "manifest-sha256.txt").is_file():
@@ -117,14 +118,12 @@ def _sign_built(folder: Path, key: Key, role: str, roles: Sequence[str]) -> list
             "signed."
         )
     issue = json.loads((folder / ISSUE).read_bytes())
-    order = list(roles or issue["roles"] or [role])
-    if role not in order:
-        raise SignatureError(f"{role} is none of those who sign: {', '.join(order)}.")
     paths = [folder / file["name"] for file in issue["files"]]
     if not {ISSUE, *(path.name for path in paths)} <= set(listed):
         raise SignatureError(f"{folder}: {CHECKSUMS} does not list the dossier. Build it again.")
     with _signer(key) as signer:
-        signed = [(path, _signed_pdf(path, signer, role, order)) for path in paths]
+        who = list(roles), issue["roles"] or [role]
+        signed = [(path, _signed_pdf(path, signer, role, who)) for path in paths]
     before = {path.name: digest_of(path) for path, _ in signed}
     for path, data in signed:
         write_whole(path, data)
@@ -132,22 +131,46 @@ def _sign_built(folder: Path, key: Key, role: str, roles: Sequence[str]) -> list
     return paths
 
 
-def _signed_pdf(path: Path, signer: Any, role: str, order: Sequence[str]) -> bytes:
+def _order(name: str, pdf: Any, wished: list[str], usual: list[str]) -> list[str]:
+    """Who signs a file, in order: as its fields were made by the first who signed."""
+    found = import_module("pyhanko.sign.fields").enumerate_sig_fields(pdf)
+    made = [_role(field_name) for field_name, *_ in found]
+    if made and wished and wished != made:
+        raise SignatureError(
+            f"{name} was prepared for the signatures {', '.join(made)}, and --roles names "
+            f"{', '.join(wished)}. Sign without --roles, or build into another folder and sign "
+            "there from the start. Nothing was signed."
+        )
+    return made or wished or usual
+
+
+def _field(role: str) -> str:
+    return _FIELD + role.replace(".", _POINT)
+
+
+def _role(field_name: str) -> str:
+    return field_name.removeprefix(_FIELD).replace(_POINT, ".")
+
+
+def _signed_pdf(path: Path, signer: Any, role: str, who: tuple[list[str], list[str]]) -> bytes:
     fields = import_module("pyhanko.sign.fields")
     signers = import_module("pyhanko.sign.signers")
     writer = import_module("pyhanko.pdf_utils.incremental_writer")
     reader = import_module("pyhanko.pdf_utils.reader")
     data = path.read_bytes()
-    have = list(reader.PdfFileReader(io.BytesIO(data)).embedded_signatures)
-    done = [one.field_name.removeprefix(_FIELD.format("")) for one in have]
-    if done != list(order[: order.index(role)]):
+    pdf = reader.PdfFileReader(io.BytesIO(data))
+    order = _order(path.name, pdf, *who)
+    done = [_role(one.field_name) for one in pdf.embedded_signatures]
+    if role not in order:
+        raise SignatureError(f"{role} is none of those who sign: {', '.join(order)}.")
+    if done != order[: order.index(role)]:
         told = f"signed so far: {', '.join(done) or 'nobody'}; the order is {', '.join(order)}"
         raise SignatureError(f"{path.name}: it is not the turn of {role}: {told}.")
     out = writer.IncrementalPdfFileWriter(io.BytesIO(data))
     for name in () if done else order:
-        fields.append_signature_field(out, fields.SigFieldSpec(_FIELD.format(name)))
+        fields.append_signature_field(out, fields.SigFieldSpec(_field(name)))
     meta = signers.PdfSignatureMetadata(
-        field_name=_FIELD.format(role), md_algorithm="sha256", reason=role, certify=not done,
+        field_name=_field(role), md_algorithm="sha256", reason=role, certify=not done,
         subfilter=fields.SigSeedSubFilter.PADES,
     )  # fmt: skip
     made = signers.sign_pdf(out, meta, signer=signer, existing_fields_only=True)
@@ -274,7 +297,7 @@ class _Judge:
             found = list(reader.PdfFileReader(stream).embedded_signatures)
             if not found:
                 yield Trouble(path.name, "carries a signature that cannot be read")
-            roles = [one.field_name.removeprefix(_FIELD.format("")) for one in found]
+            roles = [_role(one.field_name) for one in found]
             self.roles[path.name] = roles
             for index, one in enumerate(found):
                 with _quiet():

@@ -325,6 +325,27 @@ def test_nobody_signs_over_a_damaged_note_or_list(
         sign(out, keys["P. Quill"], "prepared")
 
 
+def test_all_sign_by_the_roles_of_the_first_signature(
+    made: Made, keys: Keys, tmp_path: Path
+) -> None:
+    out = made.copy(tmp_path / "out")
+    roles = ["Q.A. manager", "approved", "Q.A. inspector"]
+    sign(out, keys["P. Quill"], roles[0], roles)
+    before = small.tree(out)
+    for wished in (["Q.A. manager", "approved"], ["approved", "Q.A. manager", "Q.A. inspector"]):
+        both = rf"{', '.join(roles)}, and --roles names {', '.join(wished)}\..*Nothing was signed"
+        with pytest.raises(SignatureError, match=both):
+            sign(out, keys["M. Stoat"], "approved", wished)
+    assert small.tree(out) == before
+    sign(out, keys["M. Stoat"], "approved")
+    sign(out, keys["P. Quill"], roles[2], roles)
+    target = tmp_path / "package"
+    write_package(made.seen, made.findings, (made.project, out), target)
+    for role in roles:
+        assert f"dossier.pdf, {role}: Common Name" in told(target, keys.root)
+    assert "proves itself" in told(target, keys.root)
+
+
 def test_nobody_signs_a_package_twice(sealed: Path, keys: Keys, tmp_path: Path) -> None:
     copy = Path(shutil.copytree(sealed, tmp_path / "p"))
     with pytest.raises(SignatureError, match="has signed this package already"):
