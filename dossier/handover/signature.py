@@ -29,6 +29,7 @@ from dossier.handover.placing import CHECKSUMS, listed_sums
 from dossier.handover.proof import Step, Trouble, step
 from dossier.handover.proof_bag import prove_bag
 from dossier.handover.signed import NOTE, noted_in, unlike_listed
+from dossier.handover.signed_role import signed_role, with_role
 from dossier.handover.store import digest_of
 
 SIGNATURES = "signatures"
@@ -201,7 +202,10 @@ def _sign_manifest(package: Path, key: Key, role: str) -> list[Path]:
     with _signer(key) as signer:
         cms = import_module("asyncio").run(
             signer.async_sign_general_data(
-                (package / SIGNED_MANIFEST).read_bytes(), digest_algorithm="sha512", detached=True
+                (package / SIGNED_MANIFEST).read_bytes(),
+                digest_algorithm="sha512",
+                detached=True,
+                signed_attr_settings=with_role(role),
             )
         )
     path = write_whole(place / f"{len(made) + 1:02d}_{file_name(role)}.p7s", cms.dump())
@@ -327,7 +331,11 @@ class _Judge:
             status = run(
                 generic.async_validate_detached_cms(signed.read_bytes(), content, self.context)
             )
-        yield from self._verdict(f"{SIGNATURES}/{path.name}", status)
+        name, role = f"{SIGNATURES}/{path.name}", signed_role(content)
+        yield from self._verdict(name, status)
+        self.told[-1] += f", as {role}" if role else ", role by the file name only, not signed"
+        if role and _DETACHED.sub(r"\1", path.name) != file_name(role):
+            yield Trouble(name, f"signed as {role}, which is not the role of its name")
 
     def _verdict(self, name: str, status: Any) -> Iterator[Trouble]:
         who = status.signing_cert.subject.human_friendly

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import shutil
 import subprocess
@@ -369,6 +370,33 @@ def test_a_role_of_any_letters_signs_and_is_judged(
     assert "does not lead to a certificate that you trust" in told(copy, keys.stranger)
     with pytest.raises(SignatureError, match="QA/QC has signed this package already"):
         sign(copy, keys["P. Quill"], "QA/QC")
+
+
+def test_a_role_is_signed_and_no_other_file_name_gives_another(
+    package: Path, keys: Keys, tmp_path: Path
+) -> None:
+    copy = Path(shutil.copytree(package, tmp_path / "p"))
+    (path,) = sign(copy, keys["P. Quill"], "geprüft, QA/QC")
+    assert "P. Quill (trusted), as geprüft, QA/QC" in told(copy, keys.root)
+    path.rename(path.with_name("01_approved.p7s"))
+    wrong = "01_approved.p7s: signed as geprüft, QA/QC, which is not the role of its name"
+    assert wrong in told(copy, keys.root)
+
+
+def test_a_signature_of_another_program_has_its_role_by_the_file_name(
+    package: Path, keys: Keys, tmp_path: Path
+) -> None:
+    from pyhanko.sign.signers import SimpleSigner
+
+    copy = Path(shutil.copytree(package, tmp_path / "p"))
+    place = str(keys.places["P. Quill"])
+    signer = SimpleSigner.load_pkcs12(place, passphrase=PASSPHRASE)  # type: ignore[no-untyped-call]
+    manifest = (copy / "manifest-sha512.txt").read_bytes()
+    made = asyncio.run(signer.async_sign_general_data(manifest, "sha512"))
+    write_whole(copy / "signatures" / "01_approved.p7s", made.dump())
+    found = next(s for s in verify(copy, [keys.root], deep=False).steps if s.name == "signatures")
+    assert found.state == "proved"
+    assert "(trusted), role by the file name only, not signed" in found.told
 
 
 @pytest.mark.parametrize("name", ["01_QA/QC.p7s", "approved.p7s", "01_approved.txt", "01_.p7s"])
