@@ -108,7 +108,8 @@ def _order(seen: View, file: JointFile, last: HeatTreatmentRecord) -> Iterator[R
 
 
 def _examined(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason]:
-    """Films and ultrasound that accepted the joint before the treatment only."""
+    """Films and ultrasound that accepted the joint between its last welding and the treatment."""
+    welded = last_welding(file)
     for need in needed(seen, file):
         moments = [
             report.examined_at
@@ -117,6 +118,7 @@ def _examined(seen: View, file: JointFile, treated: datetime) -> Iterator[Reason
             and report.method in _INSIDE
             and report.result == "accepted"
             and report.examined_at is not None
+            and (welded is None or report.examined_at >= welded)
         ]
         if moments and max(moments) < treated:
             yield _early(need.title, max(moments), treated, EXAMINED, HOLD)
