@@ -16,6 +16,8 @@ NAME = "examination-complete"
 
 def check(seen: View, file: JointFile) -> Iterator[Finding]:
     """One finding per examination that is owed; visual examination has its own check."""
+    if not needed(seen, file):
+        yield from _unnamed(seen, file)
     for need in needed(seen, file):
         if need.methods == ("VT",):
             continue
@@ -30,6 +32,26 @@ def _delay_asked(seen: View, method: str) -> bool:
     """Whether a report without a day is held already, as the delay before it cannot be told."""
     rules = seen.project.settings.requirements
     return rules.examination_delay_h is not None and method in rules.delay_applies_to
+
+
+def _unnamed(seen: View, file: JointFile) -> Iterator[Finding]:
+    """A hold where the project has rules of examination, and none of them names this kind."""
+    rules = seen.project.settings.requirements.examined
+    if not rules:
+        return
+    joint = file.joint
+    kinds = ", ".join(dict.fromkeys(kind for rule in rules for kind in rule.kinds))
+    basis = project_basis(seen, "extent of examination")
+    yield Finding(
+        NAME,
+        HOLD,
+        (("joint", joint.number), ("kind", joint.kind)),
+        f"No rule of the project says how joint {joint.number} is examined, a joint of the "
+        f"kind {joint.kind}.",
+        (Reason("kind of joint", joint.kind, kinds, basis, HOLD),),
+        at(joint, "kind"),
+        "Correct the kind in the log, or have the project say how such joints are examined.",
+    )
 
 
 def _finding(seen: View, file: JointFile, need: Needed, state: str) -> Finding:
