@@ -142,7 +142,13 @@ def _order(name: str, pdf: Any, wished: list[str], usual: list[str]) -> list[str
             f"{', '.join(wished)}. Sign without --roles, or build into another folder and sign "
             "there from the start. Nothing was signed."
         )
-    return made or wished or usual
+    order = made or wished or usual
+    if len(set(order)) < len(order):
+        raise SignatureError(
+            f"{', '.join(order)} names a role twice, and each signs once. Give each signatory a "
+            "role of his own, by --roles or in the project. Nothing was signed."
+        )
+    return order
 
 
 def _field(role: str) -> str:

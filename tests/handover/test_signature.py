@@ -6,22 +6,16 @@ import asyncio
 import json
 import shutil
 import subprocess
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pikepdf
 import pytest
 
 pytest.importorskip("pyhanko")
-from cryptography import x509
-from cryptography.hazmat.primitives import hashes, serialization
-from cryptography.hazmat.primitives.asymmetric import rsa
-from cryptography.hazmat.primitives.serialization import pkcs12
-from cryptography.x509.oid import NameOID
 
 from dossier.cli import main
 from dossier.documents.files import write_whole
-from dossier.errors import InputError, MissingToolError
+from dossier.errors import MissingToolError
 from dossier.handover import How, build, signature
 from dossier.handover.layout import Limits
 from dossier.handover.package import write_package
@@ -30,61 +24,7 @@ from dossier.handover.signed import SignedError
 from dossier.handover.verify import verify
 from tests.handover import small
 from tests.handover.conftest import Made
-
-PASSPHRASE = b"only for tests"
-
-
-class Keys:
-    """A root of our own and two signatories below it."""
-
-    def __init__(self, folder: Path) -> None:
-        self.root = folder / "root.pem"
-        self.stranger = folder / "stranger.pem"
-        root_key, root = _certificate("Test root")
-        _, stranger = _certificate("Somebody else")
-        self.root.write_bytes(root.public_bytes(serialization.Encoding.PEM))
-        self.stranger.write_bytes(stranger.public_bytes(serialization.Encoding.PEM))
-        self.places: dict[str, Path] = {}
-        for name in ("P. Quill", "M. Stoat"):
-            key, certificate = _certificate(name, root_key, root)
-            locked = serialization.BestAvailableEncryption(PASSPHRASE)
-            held = pkcs12.serialize_key_and_certificates(
-                name.encode(), key, certificate, [root], locked
-            )
-            self.places[name] = folder / f"{name[0]}.p12"
-            self.places[name].write_bytes(held)
-
-    def __getitem__(self, name: str) -> Key:
-        return Key(str(self.places[name]), PASSPHRASE)
-
-
-def _certificate(
-    name: str,
-    issuer_key: rsa.RSAPrivateKey | None = None,
-    issuer: x509.Certificate | None = None,
-) -> tuple[rsa.RSAPrivateKey, x509.Certificate]:
-    key = rsa.generate_private_key(65537, 2048)
-    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, name)])
-    now = datetime.now(UTC)
-    usage = x509.KeyUsage(
-        digital_signature=True, content_commitment=bool(issuer), key_encipherment=False,
-        data_encipherment=False, key_agreement=False, key_cert_sign=not issuer,
-        crl_sign=not issuer, encipher_only=False, decipher_only=False,
-    )  # fmt: skip
-    made = (
-        x509.CertificateBuilder()
-        .subject_name(subject)
-        .issuer_name(issuer.subject if issuer else subject)
-        .public_key(key.public_key())
-        .serial_number(x509.random_serial_number())
-        .not_valid_before(now - timedelta(days=1))
-        .not_valid_after(now + timedelta(days=30))
-        .add_extension(x509.BasicConstraints(ca=issuer is None, path_length=None), critical=True)
-        .add_extension(usage, critical=True)
-        .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
-        .sign(issuer_key or key, hashes.SHA256())
-    )
-    return key, made
+from tests.handover.signatories import PASSPHRASE, Keys, told
 
 
 @pytest.fixture(scope="module")
@@ -108,10 +48,6 @@ def sealed(made: Made, keys: Keys, signed: Path) -> Path:
     sign(target, keys["P. Quill"], "prepared")
     sign(target, keys["M. Stoat"], "approved")
     return target
-
-
-def told(package: Path, *trust: Path) -> str:
-    return verify(package, trust, deep=False).as_text()
 
 
 def test_both_signatures_hold_and_lead_to_the_root(sealed: Path, keys: Keys) -> None:
@@ -285,82 +221,6 @@ def test_the_signed_dossier_keeps_pages_and_attachments(made: Made, signed: Path
         assert "/OutputIntents" in pdf.Root
 
 
-def test_nobody_signs_out_of_turn_or_twice(made: Made, keys: Keys, tmp_path: Path) -> None:
-    out = made.copy(tmp_path / "out")
-    with pytest.raises(SignatureError, match="not the turn of approved"):
-        sign(out, keys["M. Stoat"], "approved")
-    with pytest.raises(SignatureError, match="none of those who sign"):
-        sign(out, keys["M. Stoat"], "witness")
-    sign(out, keys["P. Quill"], "prepared")
-    with pytest.raises(SignatureError, match="not the turn of prepared"):
-        sign(out, keys["P. Quill"], "prepared")
-
-
-@pytest.mark.parametrize("name", ["check.json", "registers/joint_register.xlsx", "dossier.pdf"])
-@pytest.mark.parametrize("content", [b"{}\n", None])
-def test_nobody_signs_what_was_changed_since_it_was_built(
-    made: Made, keys: Keys, tmp_path: Path, name: str, content: bytes | None
-) -> None:
-    out = made.copy(tmp_path / "out")
-    assert (out / name).is_file()
-    if content is None:
-        (out / name).unlink()
-    else:
-        (out / name).write_bytes(content)
-    before = small.tree(out)
-    with pytest.raises(SignatureError, match=rf"{name} is gone or has changed.*Nothing was signed"):
-        sign(out, keys["P. Quill"], "prepared")
-    assert small.tree(out) == before
-
-
-def test_nobody_signs_over_a_damaged_note_or_list(
-    signed: Path, made: Made, keys: Keys, tmp_path: Path
-) -> None:
-    out = Path(shutil.copytree(signed, tmp_path / "out"))
-    (out / "signed.json").write_text("{", encoding="utf-8")
-    with pytest.raises(SignatureError, match=r"signed\.json is gone or has changed"):
-        sign(out, keys["P. Quill"], "prepared")
-    out = made.copy(tmp_path / "plain")
-    (out / "checksums.sha256").unlink()
-    with pytest.raises(SignatureError, match="does not list the dossier"):
-        sign(out, keys["P. Quill"], "prepared")
-
-
-def test_all_sign_by_the_roles_of_the_first_signature(
-    made: Made, keys: Keys, tmp_path: Path
-) -> None:
-    out = made.copy(tmp_path / "out")
-    roles = ["Q.A. manager", "approved", "Q.A. inspector"]
-    sign(out, keys["P. Quill"], roles[0], roles)
-    before = small.tree(out)
-    for wished in (["Q.A. manager", "approved"], ["approved", "Q.A. manager", "Q.A. inspector"]):
-        both = rf"{', '.join(roles)}, and --roles names {', '.join(wished)}\..*Nothing was signed"
-        with pytest.raises(SignatureError, match=both):
-            sign(out, keys["M. Stoat"], "approved", wished)
-    assert small.tree(out) == before
-    sign(out, keys["M. Stoat"], "approved")
-    sign(out, keys["P. Quill"], roles[2], roles)
-    target = tmp_path / "package"
-    write_package(made.seen, made.findings, (made.project, out), target)
-    for role in roles:
-        assert f"dossier.pdf, {role}: Common Name" in told(target, keys.root)
-    assert "proves itself" in told(target, keys.root)
-
-
-def test_nobody_signs_a_package_twice(sealed: Path, keys: Keys, tmp_path: Path) -> None:
-    copy = Path(shutil.copytree(sealed, tmp_path / "p"))
-    with pytest.raises(SignatureError, match="has signed this package already"):
-        sign(copy, keys["P. Quill"], "prepared")
-
-
-def test_nobody_signs_a_damaged_package(package: Path, keys: Keys, tmp_path: Path) -> None:
-    copy = Path(shutil.copytree(package, tmp_path / "p"))
-    (copy / "README.txt").write_text("another", encoding="utf-8")
-    with pytest.raises(SignatureError, match=r"is damaged: README\.txt.*Nothing was signed"):
-        sign(copy, keys["P. Quill"], "prepared")
-    assert not (copy / "signatures").exists()
-
-
 def test_a_role_of_any_letters_signs_and_is_judged(
     package: Path, keys: Keys, tmp_path: Path
 ) -> None:
@@ -406,41 +266,6 @@ def test_nothing_lies_among_the_signatures_unjudged(
     copy = Path(shutil.copytree(package, tmp_path / "p"))
     write_whole(copy / "signatures" / name, b"x")
     assert f"signatures/{name}: no signature that can be judged" in told(copy)
-
-
-@pytest.mark.parametrize(
-    ("key", "error", "match"),
-    [
-        (Key("none.p12"), SignatureError, "no such key"),
-        (Key("pkcs11:token=x"), (InputError, MissingToolError), "pkcs11"),
-    ],
-)
-def test_a_key_that_cannot_be_used_is_told(
-    signed: Path, key: Key, error: type[Exception], match: str, tmp_path: Path
-) -> None:
-    out = Path(shutil.copytree(signed, tmp_path / "o"))
-    with pytest.raises(error, match=match):
-        sign(out, key, "prepared")
-
-
-def test_a_wrong_passphrase_and_a_wrong_place_are_told(
-    signed: Path, keys: Keys, tmp_path: Path
-) -> None:
-    with pytest.raises(SignatureError, match="passphrase is wrong"):
-        sign(signed, Key(str(keys.places["P. Quill"]), b"wrong"), "prepared")
-    with pytest.raises(SignatureError, match="neither a built dossier nor a package"):
-        sign(tmp_path, keys["P. Quill"], "prepared")
-
-
-def test_the_command_line_signs(
-    made: Made, keys: Keys, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    out = made.copy(tmp_path / "out")
-    (tmp_path / "pass").write_bytes(PASSPHRASE + b"\n")
-    arguments = ["sign", str(out), "--key", str(keys.places["P. Quill"]), "--role", "prepared"]
-    assert main([*arguments, "--passphrase-file", str(tmp_path / "pass")]) == 0
-    monkeypatch.setenv("DOSSIER_KEY_PASSPHRASE", PASSPHRASE.decode())
-    assert main([*arguments, "--roles", "prepared"]) == 2  # has signed already
 
 
 def test_signatures_that_cannot_be_judged_are_not_passed_over(

@@ -18,7 +18,7 @@ from dossier.handover import How, build
 from dossier.handover.package import write_package
 from dossier.handover.verify import verify
 from tests.handover import small
-from tests.handover.test_signature import PASSPHRASE, Keys
+from tests.handover.signatories import PASSPHRASE, Keys
 from tests.hostile.test_papers import bound, in_full
 
 BOX = (100, 100, 300, 160)
