@@ -97,6 +97,7 @@ def test_order_of_work(case: dict[str, Any]) -> None:
                 coated_at=moment(days["coated"], 14),
                 holiday_tested_at=moment(days["holiday"], 8),
                 holiday_kv=15,
+                holidays_found=0,
                 thickness_mm=2,
             ),
         ),
