@@ -14,6 +14,7 @@ from dossier.handover.proof import Step, Trouble, step
 from dossier.units import counted
 
 Data = Mapping[str, Any]
+_OF_A_DOCUMENT = 3  # level of its bookmark, below volume and section
 
 
 def prove_dossier(data: Path) -> list[Step]:
@@ -82,26 +83,35 @@ def _pages(file: Data, texts: Sequence[str], files: Sequence[Data]) -> Iterator[
 def _bookmarks(pdf: pikepdf.Pdf, file: Data, documents: Sequence[Data]) -> Iterator[Trouble]:
     index = {page.obj.objgen: number for number, page in enumerate(pdf.pages, file["first"])}
     found: dict[str, set[int]] = {}
-    for title, page in _outline(pdf):
+    deep = []
+    for level, title, page in _outline(pdf):
         found.setdefault(title, set()).add(index.get(page, 0))
+        deep += [(title, index.get(page, 0))] if level == _OF_A_DOCUMENT else []
+    named = set()
     for document in documents:
         if document["file"] == file["name"]:
             title = f"{document['number']} {document['title']}".strip()
+            named.add((title, document["page"]))
             if document["page"] not in found.get(title, set()):
                 yield Trouble(title, f"no bookmark to page {document['page']}")
+    for title, number in deep:
+        if (title, number) not in named:
+            yield Trouble(title, f"has a bookmark to page {number}, and is not in issue.json")
 
 
-def _outline(pdf: pikepdf.Pdf) -> Iterator[tuple[str, tuple[int, int]]]:
+def _outline(pdf: pikepdf.Pdf) -> Iterator[tuple[int, str, tuple[int, int]]]:
+    """Level, text and page of each bookmark."""
     root = pdf.Root.get("/Outlines", None)
-    waiting = [root.First] if root is not None and "/First" in root else []
+    waiting = [(1, root.First)] if root is not None and "/First" in root else []
     seen = set()
     while waiting:
-        item = waiting.pop()
+        level, item = waiting.pop()
         if item.objgen in seen:
             continue
         seen.add(item.objgen)
-        yield str(item.Title), item.Dest[0].objgen
-        waiting += [item[name] for name in ("/Next", "/First") if name in item]
+        yield level, str(item.Title), item.Dest[0].objgen
+        waiting += [(level + deeper, item[name])
+                    for name, deeper in (("/Next", 0), ("/First", 1)) if name in item]  # fmt: skip
 
 
 def _register(issue: Data, texts: Mapping[str, Sequence[str]]) -> Iterator[Trouble]:

@@ -137,6 +137,17 @@ def test_what_the_issue_says_is_reckoned_again(
     assert any(line.startswith(named) for line in found), found
 
 
+def test_a_document_that_the_issue_leaves_out_is_named(copy: Path) -> None:
+    def leave_out(issue: Any) -> None:
+        kept = [d for d in issue["documents"] if d["title"] != "Cross-check report"]
+        issue["documents"] = kept
+
+    reissued(copy, leave_out)
+    found = told(verify(copy), "bookmarks")
+    assert len(found) == 1
+    assert found[0].startswith("TW-1-CHK-0001 Cross-check report: has a bookmark to page ")
+
+
 def test_the_day_of_the_findings_is_that_of_the_issue(copy: Path) -> None:
     path = copy / "data" / "check.json"
     path.write_bytes(path.read_bytes().replace(b"2026-06-30", b"2026-07-30", 1))
