@@ -23,7 +23,9 @@ Surely = Callable[[View, JointFile], bool]
 _JOINT = attrgetter(
     "line", "wps", "wps_revision", "position_code", "weld_type", "branch_angle_deg", "welded_on"
 )
-_MEMBER = attrgetter("od_mm", "wall_mm", "smys_mpa", "material_group", "grade")
+_MEMBER = attrgetter(
+    "kind", "od_mm", "wall_mm", "smys_mpa", "material_group", "grade", "not_applicable"
+)
 _HEATS = attrgetter("wps", "wps_revision", "upstream_heat", "downstream_heat")
 _TRACED = attrgetter("kind", "heat", "certificate", "parent", "grade", "smys_mpa")
 _PASS = attrgetter(

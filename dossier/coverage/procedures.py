@@ -30,6 +30,8 @@ def joint_reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reaso
             yield Reason(f"item {number}", "not on record", "on record", register, HOLD)
         else:
             yield from _member(item, wps)
+            if wps.od_mm and item.od_mm is None and _round(file, item):
+                yield permitted(wps.od_mm, basis, "mm").judge(f"diameter of {number}", None)
     if wps.weld_type:
         yield Choice.of([wps.weld_type], basis).judge("weld type", file.joint.weld_type)
     if wps.positions and file.joint.position_code:
@@ -37,6 +39,12 @@ def joint_reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reaso
     processes = Choice.of((row.process for row in wps.passes), wps_basis(wps, "passes"))
     for process in sorted({made.process for made in file.passes}):
         yield processes.judge("process", process)
+
+
+def _round(file: JointFile, item: Item) -> bool:
+    """Whether a member has a diameter to record: fillets may join plates, and n/a is an answer."""
+    joins_pipe = file.joint.weld_type != "fillet" and item.kind != "plate"
+    return joins_pipe and "od_mm" not in item.not_applicable
 
 
 def _member(item: Item, wps: Procedure) -> Iterator[Reason]:
