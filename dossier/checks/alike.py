@@ -14,6 +14,7 @@ from operator import attrgetter
 
 from dossier.coverage.joint_file import JointFile
 from dossier.coverage.order_of_work import done_in_order
+from dossier.coverage.procedures import undirected
 from dossier.coverage.readings import intervals_inside, readings_inside
 from dossier.coverage.view import View
 
@@ -31,7 +32,7 @@ _TRACED = attrgetter("kind", "heat", "certificate", "parent", "grade", "smys_mpa
 _PASS = attrgetter(
     "welder", "process", "number", "kind", "side", "batch", "deposit_mm", "direction"
 )
-_LAYER = attrgetter("process", "number", "kind", "side")
+_LAYER = attrgetter("process", "number", "kind", "side", "direction")
 _REPORT = attrgetter(
     "method", "procedure", "technique", "examiner", "result", "extent_percent", "film_mm", "iqi",
     "density", "reported_on",
@@ -50,7 +51,7 @@ def welding(file: JointFile) -> Hashable | None:
     passes = tuple(
         [(_PASS(p), (at := p.finished_at or p.started_at) and at.date()) for p in file.passes]
     )
-    return _JOINT(file.joint), sizes, passes
+    return _JOINT(file.joint), sizes, passes, undirected(file)
 
 
 def members(file: JointFile) -> Hashable | None:
@@ -108,7 +109,8 @@ def welded_as_told(file: JointFile) -> Hashable | None:
     sizes = tuple([item and _MEMBER(item) for _, item in file.members])
     joint = file.joint
     passes = tuple([_LAYER(p) for p in file.passes])
-    return joint.wps, joint.wps_revision, joint.position_code, joint.weld_type, sizes, passes
+    told = joint.wps, joint.wps_revision, joint.position_code, joint.weld_type
+    return told, sizes, passes, undirected(file)
 
 
 def untreated(_: View, file: JointFile) -> bool:

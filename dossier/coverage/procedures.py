@@ -39,6 +39,22 @@ def joint_reasons(seen: View, file: JointFile, wps: Procedure) -> Iterator[Reaso
     processes = Choice.of((row.process for row in wps.passes), wps_basis(wps, "passes"))
     for process in sorted({made.process for made in file.passes}):
         yield processes.judge("process", process)
+    yield from _direction(file, wps)
+
+
+def undirected(file: JointFile) -> bool:
+    """Whether the direction was answered n/a, for all passes where the first one says so."""
+    return bool(file.passes) and "direction" in file.passes[0].not_applicable
+
+
+def _direction(file: JointFile, wps: Procedure) -> Iterator[Reason]:
+    """The direction where the WPS fixes one and no pass tells any: some tell it for all of them."""
+    if undirected(file) or any(made.direction for made in file.passes):
+        return
+    rows = [row for made in file.passes if (row := planned_pass(wps, made)) and row.direction]
+    if rows:
+        fixed = Choice.of((row.direction for row in rows), wps_basis(wps, "passes"))
+        yield fixed.judge("direction", None)
 
 
 def _round(file: JointFile, item: Item) -> bool:
