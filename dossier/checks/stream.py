@@ -143,7 +143,7 @@ def _with_kept(source: Source, seen: View, done: Sequence[Done]) -> View:
     kept = [file for one in done for file in one.kept]
     project = seen.project
     items = {item.number: item for file in kept for item in file.items}
-    wanted = {item.parent for item in items.values() if item.parent}
+    wanted = {item.parent for item in (*items.values(), *project.items) if item.parent}
     items |= _found_items(source, wanted - set(items) - set(seen.known.items))
     own = {name: [*getattr(project, name)] for name in _HANGING if name != "items"}
     for file in kept:
