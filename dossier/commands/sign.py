@@ -22,8 +22,9 @@ def add(commands: Commands[argparse.ArgumentParser]) -> None:
     )
     sign.add_argument("--role", required=True, help="as whom: prepared, checked, approved, ...")
     sign.add_argument(
-        "--roles", default="", help="all who will sign, in order (default: the project's)"
-    )
+        "--roles", default="",
+        help="all who will sign, in order (default: as at the first signature, or the project's)",
+    )  # fmt: skip
     sign.add_argument("--passphrase-file", type=Path, help=f"or set {_PASSPHRASE}")
 
 
