@@ -8,16 +8,19 @@ heat treatment, shares by day, pressure tests, ...) and what only a joint with r
 from __future__ import annotations
 
 RULES: dict[str, tuple[str, ...]] = {
+    "joint-line": ("line on record",),
     "procedure-in-force": (
-        "revision known", "issued", "valid from", "valid until", "approved", "approved by the day",
+        "revision known", "issued", "not withdrawn", "valid from", "valid until", "approved",
+        "approved by the day",
     ),
     "joint-inside-procedure": (
         "member on record", "wall", "outside diameter", "grade or group", "weld type", "position",
-        "process",
+        "process", "strength", "direction told",
     ),
     "fit-up": ("root gap", "hi-lo"),
     "pass-sequence": (
-        "numbers complete", "each kind laid", "kind planned", "process of the kind", "order",
+        "any on record", "numbers complete", "each kind laid", "kind planned",
+        "process of the kind", "order",
     ),
     "side-record": ("both sides",),
     "welder-certificate": ("stamp known", "held that day", "certificate for the process"),
@@ -29,7 +32,7 @@ RULES: dict[str, tuple[str, ...]] = {
     "welder-continuity": ("in force by confirmations or time since test",),
     "item-heat-certificate": (
         "item on record", "heat as in the log", "certificate on record", "heat listed",
-        "kind of certificate",
+        "kind of certificate", "grade", "yield strength",
     ),
     "consumable-batch": (
         "batch on record", "certificate", "classification", "shelf life", "receipt",
@@ -40,25 +43,27 @@ RULES: dict[str, tuple[str, ...]] = {
     "preheat-and-interpass": ("preheat", "interpass least", "interpass most"),
     "paper-dates": (
         "pass ends after it began", "completion after the passes", "report after examination",
-        "examination after request",
+        "examination after request", "day of welding", "passes in turn",
     ),
     "instrument-calibration": ("on record", "calibrated by the day", "not past due"),
-    "visual-examination": ("accepted", "examiner no welder of it", "after welding"),
+    "visual-examination": ("accepted", "examiner no welder of it", "after welding", "extent"),
     "self-examination": ("examiner no welder of it",),
     "examination-technique": ("weld type", "density"),
     "circumference-closed": ("length of films",),
-    "examination-complete": ("method and extent accepted after the last welding",),
+    "examination-complete": ("kind named by a rule", "method and extent accepted after welding"),
     "examination-delay": ("time after welding",),
     "examiner-certificate": ("on record", "certificate for the method", "near vision"),
     "repair-closed": ("no open rejection",),
     "sequence-of-work": (
         "coated after acceptance", "coated after welding", "lowered after holiday test",
-        "holidays repaired", "holiday voltage", "lowered after coating",
+        "holidays told", "holidays repaired", "holiday voltage", "tested after coating",
+        "lowered after coating", "coating not rejected",
     ),
     "coating-conditions": ("steel above dew point", "relative humidity"),
     "cover-and-backfill": ("cover",),
     "late-certificate": ("of the item", "of the batch"),
     "joint-number-ledger": ("number used once", "none missing"),
+    "pipe-end": ("end in one joint", "no item welded to itself"),
     "film-numbers": ("film of one joint",),
     "report-reuse": ("report of one examiner and day", "entered once"),
     "welder-whereabouts": ("one joint at a time", "way between joints"),
