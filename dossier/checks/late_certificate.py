@@ -40,11 +40,12 @@ def _items(seen: View, file: JointFile) -> Iterator[Finding]:
 
 def _batches(seen: View, file: JointFile) -> Iterator[Finding]:
     begun: dict[str, datetime | None] = {}
-    for made in file.passes:
-        moment = made.started_at or made.finished_at
-        before = begun.setdefault(made.batch, moment)
+    uses = [(made.batch, made.started_at or made.finished_at) for made in file.passes]
+    uses += [(repair.batch, repair.repaired_at) for repair in file.repairs]
+    for batch_number, moment in uses:
+        before = begun.setdefault(batch_number, moment)
         if before is None or (moment is not None and moment < before):
-            begun[made.batch] = moment
+            begun[batch_number] = moment
     for number, used_at in begun.items():
         batch = seen.known.batches.get(number)
         if batch is None or batch.certificate_on is None:

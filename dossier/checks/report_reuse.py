@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from pathlib import PurePosixPath
 from typing import NamedTuple
 
 from dossier.coverage.evidence import page_of, page_proof
@@ -141,7 +142,7 @@ def _files(seen: View) -> Iterator[Finding]:
     by_file: dict[str, list[Document]] = defaultdict(list)
     for document in seen.project.documents:
         if document.file:
-            by_file[document.file].append(document)
+            by_file[PurePosixPath(document.file).as_posix()].append(document)
     basis = project_basis(seen, "register of documents")
     for file, documents in by_file.items():
         if len(documents) < 2:
