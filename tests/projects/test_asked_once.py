@@ -40,8 +40,10 @@ def assert_the_same(folder: Path) -> int:
     return count
 
 
-@pytest.mark.parametrize("path", [CLEAN, *DEFECTS], ids=lambda path: path.stem)
-def test_every_defect_is_found_with_and_without(path: Path, tmp_path: Path) -> None:
+# That every defect is found with the quick questions is tested with its findings; that they spare
+# nothing else is asked of every second one.
+@pytest.mark.parametrize("path", [CLEAN, *DEFECTS[::2]], ids=lambda path: path.stem)
+def test_a_defect_is_found_with_and_without(path: Path, tmp_path: Path) -> None:
     defect = read(path) if path != CLEAN else {"change": []}
     registers = changed(read(CLEAN), defect["change"])
     assert_the_same(spoilt(written(registers, tmp_path), defect.get("files", [])))
