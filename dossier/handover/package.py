@@ -61,7 +61,7 @@ def write_package(
     if target.exists():
         raise PackageError(f"{target} is there already; a package is never changed.")
     folder, built = source
-    if not (built / CHECKSUMS).is_file():
+    if not all((built / name).is_file() for name in (CHECKSUMS, ISSUE)):
         raise PackageError(f"{built} holds no built dossier.")
     sums = listed_sums(built)
     changed = [name for name, digest in sums.items() if _digest(built / name) != digest]
@@ -103,16 +103,25 @@ def _digest(path: Path) -> str:
 
 def _otherwise(seen: View, issue: Mapping[str, Any], folder: Path, built: Path) -> Iterator[str]:
     """Records and papers of the folder that are not those that the dossier holds."""
-    with pikepdf.open(built / issue["files"][0]["name"]) as pdf:
-        for name in record_files(folder):
-            held = pdf.attachments.get(name.replace("/", "__"))
-            if held is None or held.get_file().read_bytes() != (folder / name).read_bytes():
-                yield name
-    files = {document.number: document.file for document in seen.project.documents}
+    wanted = {name: folder / name for name in record_files(folder)}
+    for name, _ in attached_otherwise(built / issue["files"][0]["name"], wanted):
+        yield name
     bound = {one["number"]: one["digest"] for one in issue["documents"] if one["kind"] == "paper"}
-    for number, digest in bound.items():
-        if _digest(folder / files[number]) != digest:
-            yield files[number]
+    for document in seen.project.documents:
+        digest = bound.get(document.number)
+        if digest and _digest(folder / document.file) != digest:
+            yield document.file
+
+
+def attached_otherwise(first: Path, wanted: Mapping[str, Path]) -> Iterator[tuple[str, str]]:
+    """Files that the first file of a dossier does not hold just as they are, and how so."""
+    with pikepdf.open(first) as pdf:
+        for name, path in wanted.items():
+            held = pdf.attachments.get(name.replace("/", "__"))
+            if held is None:
+                yield name, f"not attached to {first.name}"
+            elif held.get_file().read_bytes() != path.read_bytes():
+                yield name, f"attached to {first.name} with other bytes"
 
 
 def contents(

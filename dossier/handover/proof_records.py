@@ -17,7 +17,7 @@ from dossier.documents.finding_list import findings_as_data
 from dossier.errors import DossierError
 from dossier.handover.bag import Item
 from dossier.handover.origin import record_files
-from dossier.handover.package import PROJECT, derived
+from dossier.handover.package import PROJECT, attached_otherwise, derived
 from dossier.handover.proof import Packed, Step, Trouble, step
 from dossier.handover.proof_content import same_content
 from dossier.handover.proof_dossier import page_texts, squeezed
@@ -82,17 +82,11 @@ def _of_issue(seen: View, findings: Sequence[Finding], packed: Packed) -> list[S
 
 
 def _attached(data: Path, issue: Data) -> Iterator[Trouble]:
-    wanted = {name.replace("/", "__"): data / PROJECT / name
-              for name in record_files(data / PROJECT)}  # fmt: skip
+    wanted = {name: data / PROJECT / name for name in record_files(data / PROJECT)}
     wanted["check.json"] = data / "check.json"
     first = data / issue["files"][0]["name"]
     try:
-        with pikepdf.open(first) as pdf:
-            for name, path in wanted.items():
-                if name not in pdf.attachments:
-                    yield Trouble(name, f"not attached to {first.name}")
-                elif pdf.attachments[name].get_file().read_bytes() != path.read_bytes():
-                    yield Trouble(name, f"attached to {first.name} with other bytes")
+        yield from (Trouble(*told) for told in attached_otherwise(first, wanted))
     except (pikepdf.PdfError, OSError) as error:
         yield Trouble(first.name, f"cannot be read ({type(error).__name__})")
 

@@ -18,6 +18,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+import yaml
 
 from dossier.cli import main
 from dossier.errors import ProjectError
@@ -373,5 +374,12 @@ def test_records_and_papers_changed_after_the_build_are_not_packed(
     paper.write_bytes(paper.read_bytes() + b"\n% another certificate\n")
     seen, findings = small.read(project)
     with pytest.raises(PackageError, match=r": joints\.yaml, papers/mc\.pdf differ\. Build"):
+        write_package(seen, findings, (project, made.out), target)
+    register = project / "documents.yaml"
+    papers = yaml.safe_load(register.read_text(encoding="utf-8"))
+    fewer = [paper for paper in papers if paper["number"] != "D-001"]
+    register.write_text(yaml.safe_dump(fewer), encoding="utf-8")
+    seen, findings = small.read(project)
+    with pytest.raises(PackageError, match=r": joints\.yaml, documents\.yaml differ\. Build"):
         write_package(seen, findings, (project, made.out), target)
     assert not target.exists()
